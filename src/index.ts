@@ -1,0 +1,2 @@
+/** The one door for notebooks. */
+export { describeIssue, InputError, MeltbookError, type RecordIssue, RecordsError } from './errors.js';

@@ -1,0 +1,143 @@
+import type { Criterion } from '../validation/finding.js';
+
+/** A criterion of the plan: for one characteristic, analyte (or `*`) and level (or `*`). The most specific one counts. */
+export interface PlannedCriterion extends Criterion {
+  readonly characteristic: string;
+  readonly analyte: string;
+  readonly level: string;
+}
+
+/** What the plan says about one analyte. */
+export interface AnalyteScope {
+  readonly analyte: string;
+  readonly lineNm: number;
+  /** A second line of the same analyte, measured to test selectivity. */
+  readonly secondLineNm?: number;
+  /** Which solution is measured: the digestion's own, or its further dilution. */
+  readonly measuredIn: 'digestion' | 'dilution';
+  /** Oxide the result is reported as; absent for the element. */
+  readonly oxide?: string;
+  readonly unit: 'mg/kg' | 'g/100 g';
+  /** Standard deviation of one signal, as mass fraction in the solution measured: √(floor² + (relative·x)²); gives the weights of the calibration. */
+  readonly signalFloorMgPerKg: number;
+  readonly signalRelative: number;
+  /** Lowest mass fraction in the solid that is to be reported, in `unit`. */
+  readonly lowestReported: number;
+}
+
+/** A stated input that no table holds: a factor near 1 or an offset near 0, with its uncertainty and reason. */
+export interface StatedInput {
+  readonly name:
+    | 'density and uptake match'
+    | 'evaporation before reading'
+    | 'retained in fusion'
+    | 'sample heterogeneity'
+    | 'flux lot blank'
+    | 'air density';
+  /** Analyte it holds for, or `*`. */
+  readonly analyte: string;
+  readonly estimate: number;
+  readonly standardUncertainty: number;
+  readonly unit: string;
+  readonly distribution: 'normal' | 'rectangular' | 'triangular';
+  readonly source: string;
+}
+
+/** One balance, dispenser, spectrometer … of the register. */
+export interface EquipmentRecord {
+  readonly id: string;
+  readonly kind: 'balance' | 'dispenser' | 'spectrometer' | 'furnace' | 'other';
+  readonly description: string;
+  readonly location: string;
+  readonly inServiceFrom: string;
+  readonly inServiceTo: string | null;
+  readonly certificate: string;
+  readonly calibratedOn: string;
+  readonly dueOn: string;
+  /** Only for balances. Masses in g, temperatures in K. */
+  readonly balance?: BalanceSpecification;
+}
+
+/** What a balance certificate and specification state; standard deviations and standard uncertainties unless the name says otherwise. */
+export interface BalanceSpecification {
+  readonly repeatabilityG: number;
+  readonly scaleIntervalG: number;
+  /** Largest deviation from linearity, ± in g (rectangular). */
+  readonly linearityG: number;
+  /** Relative standard uncertainty of the sensitivity (adjustment). */
+  readonly sensitivityRelative: number;
+  /** Largest eccentricity error, ± relative to the load (rectangular). */
+  readonly eccentricityRelative: number;
+  /** Relative change of sensitivity per kelvin. */
+  readonly temperatureCoefficientPerK: number;
+  /** Half-width of room temperature around that of the adjustment, in K (rectangular). */
+  readonly temperatureHalfWidthK: number;
+  /** Largest relative drift since adjustment, ± (rectangular). */
+  readonly driftRelative: number;
+}
+
+/** A person of the study with the authorisation they hold. */
+export interface PersonRecord {
+  readonly name: string;
+  readonly role: string;
+  readonly authorisedFor: string;
+  readonly authorisedBy: string;
+  readonly since: string;
+}
+
+/** `study.json`: plan, scope, rules and criteria, dated before the work. */
+export interface StudyPlan {
+  readonly schema: 'meltbook study 1';
+  readonly study: string;
+  readonly title: string;
+  /** True for made-up demonstration data: every page then says so. */
+  readonly invented: boolean;
+  readonly laboratory: string;
+  readonly line: string;
+  readonly method: string;
+  readonly matrix: string;
+  readonly intendedUse: string;
+  readonly planDate: string;
+  readonly planOwner: string;
+  readonly people: readonly PersonRecord[];
+  readonly internalStandard: {
+    readonly element: string;
+    readonly lineNm: number;
+    readonly mode: 'on line' | 'in the diluent' | 'added to the digestion';
+    /** Mass fraction the internal standard has in the solution at the plasma, mg/kg. */
+    readonly doseMgPerKg: number;
+    readonly recoveryLow: number;
+    readonly recoveryHigh: number;
+    /** Largest native amount, relative to the dose. */
+    readonly nativeLimit: number;
+  };
+  readonly calibration: { readonly basis: 'mg/kg' | 'mg/L' };
+  readonly blank: { readonly scaling: 'per flux mass' | 'per digestion' };
+  readonly basis: 'dry' | 'as received' | 'ignited';
+  readonly nominal: { readonly portionG: number; readonly fluxG: number; readonly solutionG: number };
+  readonly fluxLot: string;
+  /** How the budget counts random parts: components of the chain, or the observed intermediate precision. */
+  readonly route: 'components' | 'precision';
+  /** The method's own rule for a reported result: digestions (all on one day) and readings of each. */
+  readonly resultRule: { readonly digestions: number; readonly readings: number };
+  /** Name of the check solution that drift is followed by. */
+  readonly driftCheckSolution: string;
+  /** Sample names that blanks bear. */
+  readonly blanks: { readonly procedure: string; readonly memory: string };
+  readonly analytes: readonly AnalyteScope[];
+  /** Samples whose repeated digestions show precision, in order of level. */
+  readonly levels: readonly { readonly level: string; readonly sample: string }[];
+  /** Digestions re-read over time to show stability of solutions, and the longest time to reading that is wanted. */
+  readonly stability: { readonly digestions: readonly string[]; readonly wantedHours: number } | null;
+  /** A solution of the interferent alone, read on the analytes' lines. */
+  readonly interferenceCheck: {
+    readonly solution: string;
+    readonly interferent: string;
+    readonly massFractionMgPerKg: number;
+  } | null;
+  /** Digestions read without internal standard to look for a native amount. */
+  readonly nativeCheckDigestions: readonly string[];
+  readonly statedInputs: readonly StatedInput[];
+  readonly criteria: readonly PlannedCriterion[];
+  readonly decisionRule: string;
+}
