@@ -32,6 +32,8 @@ const doors: Record<string, string[]> = {
   'plotly.js-cartesian-dist-min': ['report/figures'],
   zeromq: ['notebook'],
   tslab: ['notebook'],
+  'read-excel-file': ['records'],
+  'write-excel-file': ['records'],
 };
 
 interface Import {
