@@ -1,9 +1,12 @@
 import type { Budget } from '../uncertainty/budget.js';
 import type { Verdict } from '../validation/finding.js';
 
-/** A cell of a table: text, or a number shown with `digits` significant digits and kept whole in JSON and CSV. */
+/**
+ * A cell of a table: text, or a number shown with `digits` significant digits and kept whole in JSON and CSV.
+ * `link` is the identifier of the section, table or figure that the text leads to.
+ */
 export type Cell =
-  | { readonly kind: 'text'; readonly text: string }
+  | { readonly kind: 'text'; readonly text: string; readonly link?: string }
   | { readonly kind: 'number'; readonly value: number; readonly digits: number }
   | { readonly kind: 'verdict'; readonly verdict: Verdict }
   | { readonly kind: 'empty'; readonly reason: string };
@@ -23,6 +26,8 @@ export interface Table {
   readonly columns: readonly Column[];
   readonly rows: readonly (readonly Cell[])[];
   readonly notes: readonly string[];
+  /** Column whose equal neighbours are gathered under one heading row on the page; CSV and JSON keep the column. */
+  readonly groupedBy?: number;
 }
 
 /** A figure drawn by plotly; `traces` and `layout` are plotly's own JSON. Its table holds every number drawn. */
@@ -60,6 +65,8 @@ export interface Section {
   readonly clause: string;
   readonly blocks: readonly Block[];
   readonly sections: readonly Section[];
+  /** Print begins a new page here. */
+  readonly startsPage?: boolean;
 }
 
 /** A report before rendering. `data` is carried whole into the JSON, at full precision. */

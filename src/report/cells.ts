@@ -1,0 +1,32 @@
+import type { Verdict } from '../validation/finding.js';
+import type { Cell } from './document.js';
+
+/** A cell of text; `link` is the identifier of what it leads to. */
+export function text(content: string, link?: string): Cell {
+  return link === undefined ? { kind: 'text', text: content } : { kind: 'text', text: content, link };
+}
+
+/**
+ * A cell of a number, shown with `digits` significant digits.
+ *
+ * @example
+ * number(0.12345, 2).kind // => "number"
+ */
+export function number(value: number, digits: number): Cell {
+  return { kind: 'number', value, digits };
+}
+
+/** A cell of a number where there is one, and of the reason where there is none. */
+export function numberOr(value: number | null, digits: number, reason: string): Cell {
+  return value === null ? { kind: 'empty', reason } : number(value, digits);
+}
+
+/** A cell of a verdict, shown by shape and word. */
+export function verdictCell(verdict: Verdict): Cell {
+  return { kind: 'verdict', verdict };
+}
+
+/** A cell that holds nothing, with the reason shown in its place. */
+export function empty(reason: string): Cell {
+  return { kind: 'empty', reason };
+}
