@@ -1,0 +1,259 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { compileModel } from '../../src/uncertainty/compile-model.js';
+import type { InputQuantity } from '../../src/uncertainty/input-quantity.js';
+import type { MeasurementModel } from '../../src/uncertainty/measurement-model.js';
+import { propagate } from '../../src/uncertainty/propagate.js';
+import { input } from '../support/input.js';
+
+fc.configureGlobal({ seed: 41 });
+
+function model(expressions: Record<string, string>, outputs = Object.keys(expressions)): MeasurementModel {
+  const equations = Object.entries(expressions).map(([name, expression]) => ({
+    name,
+    description: name,
+    unit: '1',
+    expression,
+  }));
+  return { title: 'test', equations, outputs };
+}
+
+const estimates = fc.double({ min: 0.1, max: 100, noNaN: true });
+const relative = fc.double({ min: 1e-4, max: 0.05, noNaN: true });
+
+describe('propagate', () => {
+  it('adds covariance exactly in linear models', () => {
+    const coefficient = fc.oneof(
+      fc.double({ min: 0.01, max: 5, noNaN: true }),
+      fc.double({ min: -5, max: -0.01, noNaN: true }),
+    );
+    const r = fc.double({ min: -1, max: 1, noNaN: true });
+    fc.assert(
+      fc.property(
+        fc.tuple(coefficient, coefficient, coefficient),
+        estimates,
+        estimates,
+        r,
+        (c, u1, u2, rho) => {
+          const inputs = [input('a', 1, u1), input('b', -2, u2), input('d', 3, 1)];
+          const linear = model({ y: `${c[0]} * a + (${c[1]}) * b - (${c[2]}) * d + 7` });
+          const { outputs } = propagate(linear, inputs, [{ first: 'b', second: 'a', coefficient: rho }]);
+          const squares = (c[0] * u1) ** 2 + (c[1] * u2) ** 2 + c[2] ** 2;
+          const variance = squares + 2 * rho * c[0] * c[1] * u1 * u2;
+          expect(Math.abs(outputs[0]!.standardUncertainty ** 2 - variance)).toBeLessThanOrEqual(
+            1e-12 * squares,
+          );
+          expect(outputs[0]!.sensitivities).toEqual({ a: c[0], b: c[1], d: -c[2] });
+        },
+      ),
+    );
+  });
+
+  it('adds relative uncertainties in quadrature in a product of powers', () => {
+    const part = fc.record({
+      x: estimates,
+      rel: relative,
+      p: fc.constantFrom(-3, -2, -1, -0.5, 0.5, 1, 1.7, 2, 5),
+    });
+    fc.assert(
+      fc.property(fc.array(part, { minLength: 1, maxLength: 8 }), (parts) => {
+        const inputs = parts.map(({ x, rel }, i) => input(`x${i}`, x, x * rel));
+        const expression = parts.map(({ p }, i) => `x${i}^(${p})`).join(' * ');
+        const y = propagate(model({ y: expression }), inputs).outputs[0]!;
+        const relativeVariance = parts.reduce((sum, { rel, p }) => sum + (p * rel) ** 2, 0);
+        expect(y.standardUncertainty / y.estimate).toAgreeWithin(Math.sqrt(relativeVariance), 1e-12);
+      }),
+    );
+  });
+
+  it('gives the same whatever the order of the inputs', () => {
+    const inputs = ['a', 'b', 'c', 'd'].map((name, i) =>
+      input(name, 2 + i, 0.1 * (i + 1), { degreesOfFreedom: 3 + i }),
+    );
+    const correlations = [
+      { first: 'a', second: 'c', coefficient: 0.4 },
+      { first: 'd', second: 'a', coefficient: -0.3 },
+    ];
+    const formulas = model({ s: 'a * b', y: 's / (c + d) - exp(a / d)' });
+    const expected = propagate(formulas, inputs, correlations).outputs;
+    fc.assert(
+      fc.property(fc.shuffledSubarray(inputs, { minLength: 4 }), (shuffled) => {
+        const { outputs } = propagate(formulas, shuffled, [...correlations].reverse());
+        outputs.forEach((output, i) => {
+          expect(output.estimate).toBe(expected[i]!.estimate);
+          expect(output.sensitivities).toEqual(expected[i]!.sensitivities);
+          expect(output.standardUncertainty).toAgreeWithin(expected[i]!.standardUncertainty, 1e-14);
+          expect(output.effectiveDegreesOfFreedom).toAgreeWithin(
+            expected[i]!.effectiveDegreesOfFreedom,
+            1e-13,
+          );
+        });
+      }),
+    );
+  });
+
+  it('changes nothing when an input is expressed in another unit', () => {
+    fc.assert(
+      fc.property(fc.constantFrom(1e-6, 1e-3, 60, 1e3), (scale) => {
+        const before = propagate(model({ y: 'a / b' }), [input('a', 3, 0.1), input('b', 2, 0.05)]);
+        const inputs = [input('a', 3 * scale, 0.1 * scale), input('b', 2 * scale, 0.05 * scale)];
+        const after = propagate(model({ y: 'a / b' }), inputs);
+        expect(after.outputs[0]!.standardUncertainty).toAgreeWithin(
+          before.outputs[0]!.standardUncertainty,
+          1e-14,
+        );
+      }),
+    );
+  });
+
+  it('gives staged equations the result of the equation written out', () => {
+    const inputs = [input('a', 2, 0.1), input('b', 3, 0.2)];
+    const staged = propagate(model({ s: 'a * b', q: 's + a', y: 's / q' }, ['y']), inputs);
+    const whole = propagate(model({ y: 'a * b / (a * b + a)' }), inputs);
+    expect(staged.outputs).toHaveLength(1);
+    expect(staged.outputs[0]!.standardUncertainty).toAgreeWithin(
+      whole.outputs[0]!.standardUncertainty,
+      1e-14,
+    );
+  });
+
+  it('has covariance of outputs that share inputs', () => {
+    const inputs = [input('a', 2, 0.1), input('b', 3, 0.2)];
+    const { covariance } = propagate(model({ sum: 'a + b', difference: 'a - b' }), inputs);
+    expect(covariance[0]![1]).toAgreeWithin(0.1 ** 2 - 0.2 ** 2, 1e-14);
+    expect(covariance[1]![0]).toBe(covariance[0]![1]);
+  });
+
+  it('counts the degrees of freedom of one fit once', () => {
+    const fit = { degreesOfFreedom: 4, jointSource: 'calibration' };
+    const parts: InputQuantity[] = [input('b0', 1, 0.1, fit), input('b1', 2, 0.2, fit)];
+    const correlations = [{ first: 'b0', second: 'b1', coefficient: -0.8 }];
+    const y = propagate(model({ y: 'b0 + 3 * b1' }), parts, correlations).outputs[0]!;
+    expect(y.effectiveDegreesOfFreedom).toAgreeWithin(4, 1e-14);
+    const apart = propagate(model({ y: 'b0 + b1' }), [
+      input('b0', 1, 0.1, { degreesOfFreedom: 4 }),
+      input('b1', 1, 0.1, { degreesOfFreedom: 4 }),
+    ]).outputs[0]!;
+    expect(apart.effectiveDegreesOfFreedom).toAgreeWithin(8, 1e-14);
+  });
+
+  it('takes the smallest number for correlated inputs of different numbers, and says so', () => {
+    const inputs = [input('a', 1, 0.1, { degreesOfFreedom: 4 }), input('b', 2, 0.1, { degreesOfFreedom: 9 })];
+    const result = propagate(model({ y: 'a + b' }), inputs, [{ first: 'a', second: 'b', coefficient: 0.5 }]);
+    expect(result.outputs[0]!.effectiveDegreesOfFreedom).toBe(4);
+    expect(result.notes).toHaveLength(1);
+    expect(result.notes[0]).toContain('the smallest, 4');
+  });
+
+  it('gives a component held at zero no degrees of freedom', () => {
+    const held = input('between', 0, 0, { degreesOfFreedom: 1, sourceKind: 'records' });
+    const y = propagate(model({ y: 'a + between' }), [input('a', 1, 0.1, { degreesOfFreedom: 7 }), held]);
+    expect(y.outputs[0]!.effectiveDegreesOfFreedom).toAgreeWithin(7, 1e-14);
+  });
+
+  it('says where the first-order uncertainty vanishes', () => {
+    const result = propagate(model({ y: 'a^2' }), [input('a', 0, 0.1)]);
+    expect(result.outputs[0]!.standardUncertainty).toBe(0);
+    expect(result.notes.join()).toContain('second-order');
+  });
+
+  it('takes quantities of perfect correlation', () => {
+    const inputs = [input('a', 1, 0.1), input('b', 1, 0.1), input('c', 1, 0.1)];
+    const correlations = [
+      { first: 'a', second: 'b', coefficient: 1 },
+      { first: 'b', second: 'c', coefficient: 1 },
+      { first: 'a', second: 'c', coefficient: 1 },
+    ];
+    const y = propagate(model({ y: 'a + b + c' }), inputs, correlations).outputs[0]!;
+    expect(y.standardUncertainty).toAgreeWithin(0.3, 1e-14);
+  });
+
+  const two = [input('a', 1, 0.1), input('b', 2, 0.1)];
+  const product = model({ y: 'a * b' });
+  const faults: [string, InputQuantity[], Parameters<typeof propagate>[2], string][] = [
+    ['an input that is missing', [two[0]!], [], 'needs input quantities not given: b'],
+    ['an input that nothing uses', [...two, input('c', 1, 1)], [], '"c" occurs in no equation'],
+    ['a name given twice', [...two, input('a', 1, 1)], [], 'two input quantities have the name "a"'],
+    ['a name of an equation', [...two, input('y', 1, 1)], [], 'for an input quantity and for an equation'],
+    ['an uncertainty below zero', [two[0]!, input('b', 1, -0.1)], [], 'found standard uncertainty -0.1'],
+    [
+      'an uncertainty that is no number',
+      [two[0]!, input('b', 1, Number.NaN)],
+      [],
+      'standard uncertainty NaN',
+    ],
+    ['an uncertainty of zero by judgement', [two[0]!, input('b', 1, 0)], [], 'exact by definition'],
+    ['an estimate that is no number', [two[0]!, input('b', Number.NaN, 1)], [], 'found estimate NaN'],
+    ['no degrees of freedom', [two[0]!, input('b', 1, 1, { degreesOfFreedom: 0 })], [], 'found 0 degrees'],
+    ['an unknown correlated name', two, [{ first: 'a', second: 'x', coefficient: 0 }], 'has the name "x"'],
+    ['a correlation with itself', two, [{ first: 'a', second: 'a', coefficient: 1 }], 'found one quantity'],
+    ['a coefficient beyond one', two, [{ first: 'a', second: 'b', coefficient: 1.01 }], 'found 1.01'],
+    ['a coefficient that is no number', two, [{ first: 'a', second: 'b', coefficient: Number.NaN }], 'NaN'],
+    [
+      'a pair stated twice',
+      two,
+      [
+        { first: 'a', second: 'b', coefficient: 0.1 },
+        { first: 'b', second: 'a', coefficient: 0.1 },
+      ],
+      'stated twice',
+    ],
+  ];
+  it.each(faults)('refuses %s', (_what, inputs, correlations, message) => {
+    expect(() => propagate(product, inputs, correlations)).toThrow(message);
+  });
+
+  it('refuses correlations that cannot exist together', () => {
+    const three = [...two, input('c', 1, 0.1)];
+    const impossible = [
+      { first: 'a', second: 'b', coefficient: 0.9 },
+      { first: 'b', second: 'c', coefficient: 0.9 },
+      { first: 'a', second: 'c', coefficient: -0.9 },
+    ];
+    expect(() => propagate(model({ y: 'a * b * c' }), three, impossible)).toThrow(
+      'not positive semi-definite',
+    );
+    const chain = impossible.slice(0, 2).map((c) => ({ ...c, coefficient: 1 }));
+    expect(() => propagate(model({ y: 'a * b * c' }), three, chain)).toThrow('not positive semi-definite');
+  });
+
+  it('refuses parts of one fit with different degrees of freedom', () => {
+    const inputs = [3, 4].map((nu, i) =>
+      input('ab'[i]!, 1, 1, { degreesOfFreedom: nu, jointSource: 'line' }),
+    );
+    expect(() => propagate(product, inputs)).toThrow('expected one number');
+  });
+
+  it('names equation and place of a value that is not finite', () => {
+    const inputs = [input('a', 1, 0.1), input('b', 0, 0.1)];
+    expect(() => propagate(model({ y: 'a / b' }), inputs)).toThrow('equation "y", position 3: found 1 / 0');
+  });
+});
+
+describe('compileModel', () => {
+  it('compiles one model object once', () => {
+    const formulas = model({ y: 'a' });
+    expect(compileModel(formulas)).toBe(compileModel(formulas));
+  });
+
+  it.each([
+    [model({}), 'has no equation'],
+    [model({ y: 'a' }, []), 'names no output'],
+    [model({ y: 'a' }, ['z']), 'output "z" is no equation'],
+    [model({ y: 'a' }, ['y', 'y']), 'names the output "y" twice'],
+    [model({ '1y': 'a' }), 'found name "1y"'],
+    [model({ sqrt: 'a' }), 'taken by a function'],
+    [model({ pi: 'a' }), 'taken by the number'],
+    [model({ y: 'a + z', z: 'a' }), '"z" is not yet known'],
+    [model({ y: 'y + a' }), '"y" is not yet known'],
+    [model({ y: '2 * (a' }), 'equation "y": found the end of the formula'],
+  ])('refuses a model that cannot be read (%#)', (formulas, message) => {
+    expect(() => compileModel(formulas)).toThrow(message);
+  });
+
+  it('refuses two equations of one name', () => {
+    const equation = { name: 'y', description: '', unit: '1', expression: 'a' };
+    const formulas = { title: 't', equations: [equation, equation], outputs: ['y'] };
+    expect(() => compileModel(formulas)).toThrow('two equations named "y"');
+  });
+});
