@@ -140,4 +140,6 @@ export interface StudyPlan {
   readonly statedInputs: readonly StatedInput[];
   readonly criteria: readonly PlannedCriterion[];
   readonly decisionRule: string;
+  /** Decimal mark of all tables; where it is absent, each file must leave no doubt. */
+  readonly decimalMark?: 'point' | 'comma';
 }

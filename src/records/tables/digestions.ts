@@ -1,3 +1,6 @@
+import { choice, date, integer, name, number, optionalNumber, optionalText, text } from '../column.js';
+import type { RowProblem, Table } from '../table.js';
+
 /** One digestion: one portion weighed, fused, dissolved, weighed back. Masses are balance readings in air. */
 export interface DigestionRecord {
   readonly digestion: string;
@@ -26,4 +29,71 @@ export interface DigestionRecord {
   readonly melt: 'clear' | 'not clear';
   readonly solution: 'clear' | 'residue';
   readonly remark: string;
+}
+
+export const digestionTable: Table<DigestionRecord> = {
+  name: 'digestions',
+  rowIs: 'one digestion',
+  key: ['digestion'],
+  required: true,
+  withoutIt: 'everything: no result without digestions',
+  columns: {
+    digestion: name('digestion', 'name of the digestion, used in all other tables'),
+    order: integer('order', 'order of work within the day, from 1', { atLeast: 1 }),
+    sample: text('sample', 'sample or material; for a blank the name that study.json gives it'),
+    kind: choice('kind', 'what was digested', ['sample', 'blank', 'reference', 'spike']),
+    day: date('day', 'day of the fusion'),
+    operator: text('operator', 'who fused'),
+    place: text('place', 'place in the furnace'),
+    crucible: text('crucible', 'mark of the crucible'),
+    portionBalance: text('portion balance', 'balance that weighed the portion: its id in equipment.json'),
+    vesselBalance: text('vessel balance', 'balance that weighed the vessel: its id in equipment.json'),
+    crucibleG: number('crucible g', 'empty crucible, reading in air', { above: 0 }),
+    crucibleWithPortionG: number('crucible with portion g', 'crucible with the portion, before the flux', {
+      above: 0,
+    }),
+    fluxG: number('flux g', 'flux weighed in', { above: 0 }),
+    crucibleWithMeltG: optionalNumber('crucible with melt g', 'crucible with the cold melt', { above: 0 }),
+    vesselEmptyG: number('vessel empty g', 'empty vessel', { above: 0 }),
+    vesselWithSolutionAndCrucibleG: number(
+      'vessel with solution and crucible g',
+      'vessel weighed back at room temperature, closed, crucible inside',
+      { above: 0 },
+    ),
+    acidG: optionalNumber('acid g', 'acid added', { above: 0 }),
+    internalStandardG: optionalNumber(
+      'internal standard g',
+      'internal-standard solution added to the digestion',
+      {
+        above: 0,
+      },
+    ),
+    densityGPerML: optionalNumber('density g/mL', 'density of the solution', { above: 0 }),
+    melt: choice('melt', 'look of the melt', ['clear', 'not clear']),
+    solution: choice('solution', 'look of the solution', ['clear', 'residue']),
+    remark: optionalText('remark', 'anything that may explain a result later'),
+  },
+  checkRow: checkMasses,
+};
+
+/** Masses of one digestion that contradict each other. */
+function checkMasses(record: DigestionRecord): readonly RowProblem<DigestionRecord>[] {
+  const { crucibleG, crucibleWithPortionG, crucibleWithMeltG, vesselEmptyG, kind } = record;
+  const problems: RowProblem<DigestionRecord>[] = [];
+  const refuse = (field: keyof DigestionRecord & string, expected: string) =>
+    problems.push({ code: 'masses', field, found: String(record[field]), expected });
+  if (kind === 'blank' ? crucibleWithPortionG < crucibleG : crucibleWithPortionG <= crucibleG) {
+    const least = kind === 'blank' ? 'at least' : 'more than';
+    refuse('crucibleWithPortionG', `${least} the empty crucible, ${crucibleG} g`);
+  }
+  if (crucibleWithMeltG !== null && crucibleWithMeltG <= crucibleWithPortionG) {
+    refuse('crucibleWithMeltG', `more than the crucible with portion, ${crucibleWithPortionG} g`);
+  }
+  if (record.vesselWithSolutionAndCrucibleG <= vesselEmptyG + crucibleG) {
+    refuse(
+      'vesselWithSolutionAndCrucibleG',
+      `more than the empty vessel and the crucible together, ${vesselEmptyG} g + ${crucibleG} g`,
+    );
+  }
+  return problems;
 }

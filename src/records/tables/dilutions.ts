@@ -1,3 +1,6 @@
+import { name, number, optionalNumber, text } from '../column.js';
+import type { RowProblem, Table } from '../table.js';
+
 /** One further dilution of a digestion's solution, by mass (g) or to a volume (mL). */
 export interface DilutionRecord {
   readonly dilution: string;
@@ -8,4 +11,38 @@ export interface DilutionRecord {
   readonly finalML: number | null;
   readonly diluent: string;
   readonly internalStandardG: number | null;
+}
+
+export const dilutionTable: Table<DilutionRecord> = {
+  name: 'dilutions',
+  rowIs: 'one further dilution',
+  key: ['dilution'],
+  required: false,
+  withoutIt: 'analytes that the plan measures in a dilution',
+  columns: {
+    dilution: name('dilution', 'name of the dilution, used in readings'),
+    digestion: text('digestion', 'digestion whose solution was diluted'),
+    aliquotG: number('aliquot g', 'solution taken', { above: 0 }),
+    finalG: optionalNumber('final g', 'mass made up to; or', { above: 0 }),
+    finalML: optionalNumber('final mL', 'volume made up to', { above: 0 }),
+    diluent: text('diluent', 'what it was diluted with'),
+    internalStandardG: optionalNumber('internal standard g', 'internal-standard solution added', {
+      above: 0,
+    }),
+  },
+  checkRow: checkFinalAmount,
+};
+
+/** Exactly one final amount, and more of it than was taken. */
+function checkFinalAmount(record: DilutionRecord): readonly RowProblem<DilutionRecord>[] {
+  const { aliquotG, finalG, finalML } = record;
+  if ((finalG === null) === (finalML === null)) {
+    const found = finalG === null ? 'neither final g nor final mL' : 'both final g and final mL';
+    return [{ code: 'final amount', field: 'finalG', found, expected: 'exactly one of the two' }];
+  }
+  if (finalG !== null && finalG < aliquotG) {
+    const expected = `at least the aliquot, ${aliquotG} g`;
+    return [{ code: 'masses', field: 'finalG', found: String(finalG), expected }];
+  }
+  return [];
 }

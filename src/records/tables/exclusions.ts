@@ -1,3 +1,6 @@
+import { date, text } from '../column.js';
+import type { Table } from '../table.js';
+
 /** One row left out of the calculations, with who, when and the technical cause. */
 export interface ExclusionRecord {
   readonly table: string;
@@ -8,3 +11,21 @@ export interface ExclusionRecord {
   readonly when: string;
   readonly technicalCause: string;
 }
+
+export const exclusionTable: Table<ExclusionRecord> = {
+  name: 'exclusions',
+  rowIs: 'one excluded row',
+  key: ['table', 'rowKey'],
+  required: false,
+  withoutIt: 'nothing: no row is left out',
+  columns: {
+    table: text('table', 'table of the row, such as digestions'),
+    rowKey: text(
+      'row key',
+      'key of the row, parts joined by vertical bars; D-013|Ca leaves out one analyte of a digestion',
+    ),
+    who: text('who', 'who decided'),
+    when: date('when', 'day of the decision'),
+    technicalCause: text('technical cause', 'what went wrong; an odd result alone is no cause'),
+  },
+};

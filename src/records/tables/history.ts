@@ -1,3 +1,6 @@
+import { date, list, name, number, text } from '../column.js';
+import type { Table } from '../table.js';
+
 /** One control result. */
 export interface HistoryRecord {
   /** ISO date. */
@@ -10,3 +13,20 @@ export interface HistoryRecord {
   /** Identifiers of the equipment in use, joined by vertical bars. */
   readonly equipment: readonly string[];
 }
+
+export const historyTable: Table<HistoryRecord> = {
+  name: 'history',
+  rowIs: 'one control result',
+  key: ['date', 'run', 'material', 'analyte'],
+  required: false,
+  withoutIt: 'quality over time, and the comparison before and after an equipment change',
+  columns: {
+    date: date('date', 'day of the result'),
+    run: name('run', 'name of the run'),
+    material: name('material', 'control material'),
+    analyte: name('analyte', 'symbol of the element'),
+    value: number('value', 'result'),
+    unit: text('unit', 'unit of the result'),
+    equipment: list('equipment in use', 'ids in equipment.json, joined by vertical bars'),
+  },
+};

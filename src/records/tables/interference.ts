@@ -1,3 +1,6 @@
+import { name, number } from '../column.js';
+import type { Table } from '../table.js';
+
 /** One spectral interference coefficient: apparent mg/kg of the analyte per mg/kg of the interferent. */
 export interface InterferenceRecord {
   readonly analyte: string;
@@ -6,3 +9,21 @@ export interface InterferenceRecord {
   readonly apparentPerUnit: number;
   readonly standardUncertainty: number;
 }
+
+export const interferenceTable: Table<InterferenceRecord> = {
+  name: 'interference',
+  rowIs: 'one interferent × line',
+  key: ['analyte', 'lineNm', 'interferent'],
+  required: false,
+  withoutIt: 'correction of spectral interferences',
+  columns: {
+    analyte: name('analyte', 'symbol of the element that is disturbed'),
+    lineNm: number('line nm', 'wavelength, as the plan states it', { above: 0 }),
+    interferent: name('interferent', 'symbol of the element that disturbs'),
+    apparentPerUnit: number(
+      'apparent mg/kg per mg/kg',
+      'apparent mass fraction of the analyte that 1 mg/kg of the interferent makes',
+    ),
+    standardUncertainty: number('standard uncertainty', 'of the coefficient', { atLeast: 0 }),
+  },
+};

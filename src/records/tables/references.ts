@@ -1,3 +1,6 @@
+import { choice, date, name, number, text } from '../column.js';
+import type { Table } from '../table.js';
+
 /** One certified value of a reference material. */
 export interface ReferenceRecord {
   readonly material: string;
@@ -12,3 +15,23 @@ export interface ReferenceRecord {
   /** ISO date. */
   readonly expiry: string;
 }
+
+export const referenceTable: Table<ReferenceRecord> = {
+  name: 'references',
+  rowIs: 'one certified value',
+  key: ['material', 'analyte'],
+  required: false,
+  withoutIt: 'trueness by reference materials',
+  columns: {
+    material: name('material', 'name of the material, as in the column sample of digestions'),
+    analyte: name('analyte', 'symbol of the element'),
+    value: number('value', 'certified value', { above: 0 }),
+    unit: choice('unit', 'unit of value and U', ['mg/kg', 'g/100 g']),
+    expandedUncertainty: number('U', 'expanded uncertainty', { above: 0 }),
+    coverageFactor: number('k', 'coverage factor of U', { above: 0 }),
+    certificate: text('certificate', 'number of the certificate'),
+    minimumPortionG: number('minimum portion g', 'smallest portion the certificate holds for', { above: 0 }),
+    basis: choice('basis', 'what the value refers to', ['dry', 'as received', 'ignited']),
+    expiry: date('expiry', 'last day of use'),
+  },
+};

@@ -1,3 +1,6 @@
+import { name, number, text } from '../column.js';
+import type { Table } from '../table.js';
+
 /** One proficiency-test result. */
 export interface RoundRecord {
   readonly round: string;
@@ -10,3 +13,24 @@ export interface RoundRecord {
   readonly assignedStandardUncertainty: number;
   readonly sigmaPt: number;
 }
+
+export const roundTable: Table<RoundRecord> = {
+  name: 'rounds',
+  rowIs: 'one proficiency-test result',
+  key: ['round', 'material', 'analyte'],
+  required: false,
+  withoutIt: 'performance in proficiency tests',
+  columns: {
+    round: name('round', 'name of the round'),
+    material: name('material', 'material of the round'),
+    analyte: name('analyte', 'symbol of the element'),
+    value: number('value', 'own result'),
+    unit: text('unit', 'unit of all values of the row'),
+    expandedUncertainty: number('U', 'expanded uncertainty of the own result', { above: 0 }),
+    assignedValue: number('assigned value', 'value the provider assigned'),
+    assignedStandardUncertainty: number('assigned standard uncertainty', 'of the assigned value', {
+      atLeast: 0,
+    }),
+    sigmaPt: number('sigma_pt', 'standard deviation for proficiency assessment', { above: 0 }),
+  },
+};

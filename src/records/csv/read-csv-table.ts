@@ -1,0 +1,95 @@
+import { createHash } from 'node:crypto';
+import { createReadStream } from 'node:fs';
+import type { IssueList } from '../issue-list.js';
+import { type DecimalMark, NumberReader } from '../number-reader.js';
+import { type SizeLimits, sizeLimits } from '../size-limits.js';
+import type { Table } from '../table.js';
+import { type DecodedTable, TableDecoder } from '../table-decoder.js';
+import { CsvCells, type CsvRow } from './csv-row.js';
+import { type CsvFault, CsvScanner } from './csv-scanner.js';
+
+/** A table and the fingerprint of the very bytes it was decoded from. */
+export interface ReadTable<R> {
+  readonly table: DecodedTable<R>;
+  readonly sha256: string;
+}
+
+/**
+ * Decodes one CSV table while it is being read: neither the file nor its text is ever held whole.
+ * @param path file to read
+ * @param file name for issues and provenance
+ * @param decimalMark as stated by the plan, `null` to find it out from the whole file
+ */
+export async function readCsvTable<R>(
+  table: Table<R>,
+  path: string,
+  file: string,
+  decimalMark: DecimalMark | null,
+  issues: IssueList,
+  limits: SizeLimits = sizeLimits,
+): Promise<ReadTable<R>> {
+  const hash = createHash('sha256');
+  const decoder = csvDecoder(table, file, decimalMark, issues, limits);
+  for await (const chunk of createReadStream(path, { highWaterMark: 1 << 20 }) as AsyncIterable<Uint8Array>) {
+    hash.update(chunk);
+    decoder.push(chunk);
+  }
+  return { table: decoder.end(), sha256: hash.digest('hex') };
+}
+
+/** Decodes one CSV table that is at hand as bytes or text. */
+export function decodeCsvTable<R>(
+  table: Table<R>,
+  content: Uint8Array | string,
+  file: string,
+  decimalMark: DecimalMark | null,
+  issues: IssueList,
+  limits: SizeLimits = sizeLimits,
+): DecodedTable<R> {
+  const decoder = csvDecoder(table, file, decimalMark, issues, limits);
+  decoder.push(typeof content === 'string' ? new TextEncoder().encode(content) : content);
+  return decoder.end();
+}
+
+interface CsvDecoder<R> {
+  push(chunk: Uint8Array): void;
+  end(): DecodedTable<R>;
+}
+
+function csvDecoder<R>(
+  table: Table<R>,
+  file: string,
+  decimalMark: DecimalMark | null,
+  issues: IssueList,
+  limits: SizeLimits,
+): CsvDecoder<R> {
+  const numbers = new NumberReader(file, decimalMark);
+  const decoder = new TableDecoder(table, file, numbers, issues);
+  const cells = new CsvCells(numbers);
+  let canReadRows = false;
+  const onRow = (row: CsvRow, number: number) => {
+    if (number > 1) {
+      if (canReadRows) decoder.row(cells.turnTo(row, number), number);
+      return;
+    }
+    if (scanner.delimiter === 0x2c) numbers.settlePoint();
+    canReadRows = decoder.heading(Array.from({ length: row.count }, (_, i) => row.text(i)));
+  };
+  const onFault = ({ row, found, expected }: CsvFault) => {
+    issues.add({ code: 'file form', file, row, column: null, found, expected });
+    decoder.markBroken();
+  };
+  const scanner = new CsvScanner({ onRow, onFault }, limits);
+  let isEmpty = true;
+  return {
+    push(chunk) {
+      if (chunk.length > 0) isEmpty = false;
+      scanner.push(chunk);
+    },
+    end() {
+      scanner.end();
+      if (isEmpty) onFault({ row: 1, found: 'an empty file', expected: 'a row of headings' });
+      return decoder.finish();
+    },
+  };
+}

@@ -1,0 +1,124 @@
+import type { AnalyteScope, PersonRecord, PlannedCriterion, StatedInput, StudyPlan } from '../study.js';
+import {
+  anyTextShape,
+  booleanShape,
+  choiceShape,
+  dateShape,
+  integerShape,
+  listShape,
+  nullable,
+  numberShape,
+  objectShape,
+  optional,
+  type Shape,
+  textShape,
+} from './shape.js';
+
+const positive = numberShape({ above: 0 });
+const atLeastZero = numberShape({ atLeast: 0 });
+
+const person: Shape<PersonRecord> = objectShape<PersonRecord>({
+  name: textShape,
+  role: textShape,
+  authorisedFor: textShape,
+  authorisedBy: textShape,
+  since: dateShape,
+});
+
+const analyte: Shape<AnalyteScope> = objectShape<AnalyteScope>({
+  analyte: textShape,
+  lineNm: positive,
+  secondLineNm: optional(positive),
+  measuredIn: choiceShape(['digestion', 'dilution']),
+  oxide: optional(textShape),
+  unit: choiceShape(['mg/kg', 'g/100 g']),
+  signalFloorMgPerKg: positive,
+  signalRelative: atLeastZero,
+  lowestReported: atLeastZero,
+});
+
+const statedInput: Shape<StatedInput> = objectShape<StatedInput>({
+  name: choiceShape([
+    'density and uptake match',
+    'evaporation before reading',
+    'retained in fusion',
+    'sample heterogeneity',
+    'flux lot blank',
+    'air density',
+  ]),
+  analyte: textShape,
+  estimate: numberShape(),
+  standardUncertainty: atLeastZero,
+  unit: anyTextShape,
+  distribution: choiceShape(['normal', 'rectangular', 'triangular']),
+  source: textShape,
+});
+
+const criterion: Shape<PlannedCriterion> = objectShape<PlannedCriterion>({
+  characteristic: textShape,
+  analyte: textShape,
+  level: textShape,
+  kind: choiceShape(['at most', 'at least', 'within']),
+  limit: numberShape(),
+  lower: optional(numberShape()),
+  unit: anyTextShape,
+  reason: textShape,
+  owner: textShape,
+});
+
+/** What `study.json` must hold. */
+export const studyPlanShape: Shape<StudyPlan> = objectShape<StudyPlan>({
+  schema: choiceShape(['meltbook study 1']),
+  study: textShape,
+  title: textShape,
+  invented: booleanShape,
+  laboratory: textShape,
+  line: textShape,
+  method: textShape,
+  matrix: textShape,
+  intendedUse: textShape,
+  planDate: dateShape,
+  planOwner: textShape,
+  people: listShape(person),
+  internalStandard: objectShape<StudyPlan['internalStandard']>({
+    element: textShape,
+    lineNm: positive,
+    mode: choiceShape(['on line', 'in the diluent', 'added to the digestion']),
+    doseMgPerKg: positive,
+    recoveryLow: positive,
+    recoveryHigh: positive,
+    nativeLimit: positive,
+  }),
+  calibration: objectShape<StudyPlan['calibration']>({ basis: choiceShape(['mg/kg', 'mg/L']) }),
+  blank: objectShape<StudyPlan['blank']>({ scaling: choiceShape(['per flux mass', 'per digestion']) }),
+  basis: choiceShape(['dry', 'as received', 'ignited']),
+  nominal: objectShape<StudyPlan['nominal']>({ portionG: positive, fluxG: positive, solutionG: positive }),
+  fluxLot: textShape,
+  route: choiceShape(['components', 'precision']),
+  resultRule: objectShape<StudyPlan['resultRule']>({
+    digestions: integerShape({ atLeast: 1 }),
+    readings: integerShape({ atLeast: 1 }),
+  }),
+  driftCheckSolution: textShape,
+  blanks: objectShape<StudyPlan['blanks']>({ procedure: textShape, memory: textShape }),
+  analytes: listShape(analyte, 1),
+  levels: listShape(objectShape<StudyPlan['levels'][number]>({ level: textShape, sample: textShape })),
+  stability: nullable(
+    objectShape<NonNullable<StudyPlan['stability']>>({
+      digestions: listShape(textShape),
+      wantedHours: positive,
+    }),
+  ),
+  interferenceCheck: nullable(
+    objectShape<NonNullable<StudyPlan['interferenceCheck']>>({
+      solution: textShape,
+      interferent: textShape,
+      massFractionMgPerKg: positive,
+    }),
+  ),
+  nativeCheckDigestions: listShape(textShape),
+  statedInputs: listShape(statedInput),
+  criteria: listShape(criterion),
+  decisionRule: textShape,
+  decimalMark: optional(choiceShape(['point', 'comma'])),
+});

@@ -1,0 +1,99 @@
+import { type RecordIssue, RecordsError } from '../errors.js';
+import { checkAcrossTables } from './checks/check-across-tables.js';
+import { decodeStudy } from './decode-study.js';
+import type { DecodedStudy, SourceFile } from './decoded-study.js';
+import { IssueList } from './issue-list.js';
+import type { StudyRecords } from './study-records.js';
+import { type RecordOf, studyTables, type TableName, tableNames } from './study-tables.js';
+
+/** Records with the files they came from. */
+export interface StudyWithProvenance {
+  readonly records: StudyRecords;
+  readonly provenance: readonly SourceFile[];
+}
+
+/** What the checker has to say about a study. */
+export interface StudyCheck {
+  /** Every problem of every file; no report is made while one stands. */
+  readonly issues: readonly RecordIssue[];
+  /** Files read, with SHA-256 and rows below the heading. */
+  readonly tables: readonly SourceFile[];
+  readonly missingTables: readonly TableName[];
+  /** What each missing table leaves undecided. */
+  readonly notStudied: readonly { readonly table: TableName; readonly consequence: string }[];
+}
+
+/**
+ * Checks a study folder and lists all problems at once: of each cell, each row, and of the tables against each other.
+ * @throws InputError there is no such folder
+ */
+export async function checkStudy(folder: string): Promise<StudyCheck> {
+  const { study, issues } = await decodeAndCheck(folder);
+  const missingTables = missingFrom(study);
+  return {
+    issues,
+    tables: study.files,
+    missingTables,
+    notStudied: missingTables.map((table) => ({ table, consequence: studyTables[table].withoutIt })),
+  };
+}
+
+/**
+ * Reads the records of a study folder.
+ * @throws RecordsError with all problems, where the study does not pass its check
+ * @throws InputError there is no such folder
+ */
+export async function readStudy(folder: string): Promise<StudyRecords> {
+  return (await readStudyWithProvenance(folder)).records;
+}
+
+/**
+ * Reads the records of a study folder together with the names, row counts and SHA-256 of the files they came from.
+ * The fingerprint is taken of the very bytes that are decoded.
+ * @throws RecordsError with all problems, where the study does not pass its check
+ * @throws InputError there is no such folder
+ */
+export async function readStudyWithProvenance(folder: string): Promise<StudyWithProvenance> {
+  const { study, issues } = await decodeAndCheck(folder);
+  const { plan, equipment, tables } = study;
+  if (issues.length > 0 || plan === null || equipment === null) throw new RecordsError(issues);
+  const records = <N extends TableName>(name: N): readonly RecordOf<N>[] => tables[name]?.records ?? [];
+  return {
+    records: {
+      plan,
+      equipment,
+      digestions: records('digestions'),
+      dilutions: records('dilutions'),
+      calibration: records('calibration'),
+      standards: records('standards'),
+      readings: records('readings'),
+      references: records('references'),
+      spikes: records('spikes'),
+      moisture: records('moisture'),
+      interference: records('interference'),
+      exclusions: records('exclusions'),
+      factors: records('factors'),
+      history: records('history'),
+      rounds: records('rounds'),
+      missingTables: missingFrom(study),
+    },
+    provenance: study.files,
+  };
+}
+
+async function decodeAndCheck(
+  folder: string,
+): Promise<{ readonly study: DecodedStudy; readonly issues: readonly RecordIssue[] }> {
+  const issues = new IssueList();
+  const study = await decodeStudy(folder, issues);
+  checkAcrossTables(study, issues);
+  return { study, issues: issues.all() };
+}
+
+/** Tables that are absent, or hold nothing below their heading. */
+function missingFrom({ tables }: DecodedStudy): TableName[] {
+  return tableNames.filter((name) => {
+    const table = tables[name];
+    return table === undefined || table.records.length + table.broken.length === 0;
+  });
+}
