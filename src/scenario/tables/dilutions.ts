@@ -1,0 +1,41 @@
+import type { DilutionRecord } from '../../records/tables/dilutions.js';
+import { type BalanceReader, trueMass } from '../balance-reading.js';
+import { nominal } from '../design/components.js';
+import type { DigestionContents } from '../digestion-contents.js';
+import { drawRectangular } from '../draw.js';
+import { dayErrors } from '../hidden-errors.js';
+
+/** One further dilution: its row and its true factor. */
+export interface PreparedDilution {
+  readonly record: DilutionRecord;
+  /** True final mass over true aliquot mass. */
+  readonly factor: number;
+}
+
+/** The further dilution of one digestion, both masses weighed on the vessel balance after taring. */
+export function preparedDilution(
+  seed: number,
+  { scheduled }: DigestionContents,
+  balance: BalanceReader,
+): PreparedDilution {
+  const { digestion, day } = scheduled;
+  const dilution = digestion.replace('D-', 'V-');
+  const about = (massG: number, purpose: string) =>
+    massG * (1 + drawRectangular(seed, 0.02, ['dilutions', dilution, purpose]));
+  const aliquot = about(nominal.aliquotG, 'aliquot');
+  const final = about(nominal.dilutionG, 'final');
+  const air = dayErrors(seed, day).airDensity;
+  const trueGrams = (indication: number) => trueMass(indication, nominal.solutionDensity, air);
+  return {
+    record: {
+      dilution,
+      digestion,
+      aliquotG: balance({ idealG: aliquot, load: 'aliquot', row: dilution, day }),
+      finalG: balance({ idealG: final, load: 'final', row: dilution, day }),
+      finalML: null,
+      diluent: 'flux and acid as in the digestions',
+      internalStandardG: null,
+    },
+    factor: trueGrams(final) / trueGrams(aliquot),
+  };
+}
