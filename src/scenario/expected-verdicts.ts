@@ -43,8 +43,8 @@ export function expectedVerdicts(switches: ScenarioSwitches): ExpectedVerdict[] 
     expected('crucible memory', 'Fe', 'not met', 'the crucible keeps 1.5 % of the iron'),
     expected('solution stability', 'Si', 'not met', 'silicon falls after 48 h'),
     expected('native internal standard', '*', 'not met', 'native scandium at 0.5 % of the dose', 'ZP-4'),
-    ...(switches.repeatabilityFactor >= 2.2
-      ? [expected('weighing of the portion', '*', 'not met', 'repeatability of the new balance', 'BAL-3')]
+    ...(switches.repeatabilityFactor > 2.1
+      ? [expected('weighing of the portion', '*', 'not met', 'repeatability of the new balance')]
       : []),
     expected('*', '*', 'met', 'nothing is wrong'),
   ];

@@ -11,6 +11,8 @@ export interface PumpedSolution {
   readonly solution: string;
   /** Analytes whose lines are read. */
   readonly analytes: readonly Analyte[];
+  /** Readings taken one after the other. */
+  readonly readings: number;
   readonly contentMgPerKg: Readonly<Record<Analyte, number>>;
   /** A sample solution differs from the standards in uptake and matrix, and may age. */
   readonly fromSample: boolean;
@@ -37,6 +39,7 @@ function standardSolution({ solution, contents }: CalibrationSolution): PumpedSo
   return {
     solution,
     analytes: analyteNames.filter((a) => contents.has(a)),
+    readings: names.readings,
     contentMgPerKg: byAnalyte((a) => contents.get(a)?.actual ?? 0),
     fromSample: false,
     nativeInternalStandard: 0,
@@ -48,6 +51,7 @@ function checkSolution(hidden: HiddenErrors): PumpedSolution {
   return {
     solution: names.checkSolution,
     analytes: analyteNames,
+    readings: names.readingsOfCheck,
     contentMgPerKg: byAnalyte((a) => analyteDesigns[a].checkContent * hidden.checkSolution[a]),
     fromSample: false,
     nativeInternalStandard: 0,
@@ -58,6 +62,7 @@ function interferentSolution(hidden: HiddenErrors): PumpedSolution {
   return {
     solution: names.interferenceSolution,
     analytes: measuredIn('digestion'),
+    readings: names.readings,
     contentMgPerKg: { ...none, Zr: hidden.interferentMgPerKg },
     fromSample: false,
     nativeInternalStandard: 0,
@@ -71,6 +76,7 @@ export function sampleSolutions(contents: DigestionContents, dilution: PreparedD
     {
       solution: scheduled.digestion,
       analytes: measuredIn('digestion'),
+      readings: names.readings,
       contentMgPerKg,
       fromSample: true,
       nativeInternalStandard,
@@ -78,6 +84,7 @@ export function sampleSolutions(contents: DigestionContents, dilution: PreparedD
     {
       solution: dilution.record.dilution,
       analytes: measuredIn('dilution'),
+      readings: names.readings,
       contentMgPerKg: byAnalyte((a) => contentMgPerKg[a] / dilution.factor),
       fromSample: true,
       nativeInternalStandard: nativeInternalStandard / dilution.factor,

@@ -51,7 +51,7 @@ export const demonstrationSeed = 20260302;
  * @returns records as `readStudy` would give them, and the truth
  * @throws InputError a switch out of its range
  * @example
- * zirconPigmentStudy({ seed: 1 }).records.digestions.length // => 120
+ * zirconPigmentStudy({ seed: 1 }).records.digestions.length // => 119
  */
 export function zirconPigmentStudy(options: ZirconPigmentOptions): ZirconPigmentStudy {
   const switches = scenarioSwitches(options);
@@ -100,11 +100,12 @@ interface NamedContents {
 
 function namedDigestions(contents: readonly DigestionContents[]): NamedContents {
   const plain = contents.filter((c) => c.scheduled.spikeStage === null);
-  const nativeSamples = ['ZP-1', 'ZP-2', 'ZP-3', 'ZP-4'];
+  const levels: readonly string[] = ['ZP-1', 'ZP-2', 'ZP-3'];
+  const lastDay = plain.filter(({ scheduled }) => scheduled.day === workingDays.length);
   return {
-    stability: plain.filter(({ scheduled }) => scheduled.day === 1 && scheduled.sample === 'ZP-2'),
-    nativeCheck: plain.filter(
-      ({ scheduled }) => scheduled.day === workingDays.length && nativeSamples.includes(scheduled.sample),
+    stability: plain.filter(({ scheduled }) => scheduled.day === 1 && levels.includes(scheduled.sample)),
+    nativeCheck: [...levels, 'ZP-4'].flatMap((sample) =>
+      lastDay.filter((c) => c.scheduled.sample === sample).slice(0, 1),
     ),
   };
 }

@@ -27,7 +27,7 @@ export const plantedEffects = {
   zirconiumOnAluminium: 5e-4,
   /** Loss of silicon in a kept solution: from this age, at this rate an hour. */
   siliconLossAfterHours: 48,
-  siliconLossPerHour: 0.04 / 48,
+  siliconLossPerHour: 0.001,
   /** Calcium that the contaminated scoop brought to a blank: lowest and highest, mg. */
   scoopCalciumMg: [0.03, 0.15],
 } as const;
@@ -67,5 +67,7 @@ export const names = {
   internalStandard: 'Sc',
   internalStandardLineNm: 361.383,
   nativeRun: 'R-11',
+  /** Readings of a solution; check solutions are read twice as often, for every drift factor rests on two of them. */
   readings: 3,
+  readingsOfCheck: 6,
 } as const;

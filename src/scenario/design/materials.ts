@@ -53,7 +53,7 @@ export const certifiedRelativeU: Readonly<Record<Analyte, number>> = {
   Al: 0.01,
   Fe: 0.012,
   Ti: 0.012,
-  Ca: 0.02,
+  Ca: 0.016,
 };
 
 function materialContents(figures: Parameters<typeof material>[0]): ElementContents {

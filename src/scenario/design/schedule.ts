@@ -47,7 +47,6 @@ export function plannedGroups(day: number): PlannedDigestion[][] {
     spikeStage,
   });
   const on = (days: readonly number[], ...group: PlannedDigestion[]) => (days.includes(day) ? [group] : []);
-  const native = one('ZP-4', 'sample', 9);
   return [
     [one('ZP-1', 'sample', 1)],
     [one('ZP-1', 'sample', 1)],
@@ -62,7 +61,7 @@ export function plannedGroups(day: number): PlannedDigestion[][] {
     ...on(daysWith.memoryBlank, one('ZP-5', 'sample', 10), one(names.memoryBlank, 'blank', 10)),
     ...on(daysWith.spikeBeforeFusion, one('ZP-2', 'spike', 7, 'before fusion')),
     ...on(daysWith.spikeAfterDissolution, one('ZP-2', 'spike', 8, 'after dissolution')),
-    ...on(daysWith.nativeCheck, native, native),
+    ...on(daysWith.nativeCheck, one('ZP-4', 'sample', 9)),
   ];
 }
 

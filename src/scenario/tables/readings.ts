@@ -2,7 +2,7 @@ import type { ReadingRecord } from '../../records/tables/readings.js';
 import { randomStream } from '../../uncertainty/random-stream.js';
 import { hoursBetween, timeOfDay } from '../calendar.js';
 import { type Analyte, analyteDesigns, linesOf } from '../design/analytes.js';
-import { names, trueComponents } from '../design/components.js';
+import { trueComponents } from '../design/components.js';
 import { siliconRemaining } from '../digestion-contents.js';
 import { drawNormal } from '../draw.js';
 import type { HiddenErrors } from '../hidden-errors.js';
@@ -41,7 +41,7 @@ export function runReadings(
   const last = sequence.solutions.length - 1;
   const lineStates = new Map<number, LineState>();
   return sequence.solutions.flatMap((solution, index) => {
-    const times = repeatTimes(sequence.date, index);
+    const times = repeatTimes(sequence.date, index, solution.readings);
     const start = times[0]!;
     const occurrence = seen.get(solution.solution) ?? 0;
     seen.set(solution.solution, occurrence + 1);
@@ -126,7 +126,7 @@ function pumpState(seed: number, { run, solution, occurrence }: Place): PumpStat
     : 1;
   const stream = randomStream(seed, 'readings', run, solution.solution, occurrence, 'flicker');
   const dosed = Array.from(
-    { length: names.readings },
+    { length: solution.readings },
     () => internalStandardCounts * runLevel * matrix * (1 + trueComponents.flicker * stream.normal()),
   );
   return { dosed, shown: dosed.map((counts) => Math.round(counts * (1 + solution.nativeInternalStandard))) };
@@ -160,8 +160,8 @@ function lineReadings(
 }
 
 /** Times of the repeats of the solution at one place of a run, counted from 0. */
-function repeatTimes(date: string, index: number): string[] {
-  return Array.from({ length: names.readings }, (_, repeat) =>
+function repeatTimes(date: string, index: number, readings: number): string[] {
+  return Array.from({ length: readings }, (_, repeat) =>
     timeOfDay(date, startSeconds + index * secondsPerSolution + repeat * secondsPerReading),
   );
 }
