@@ -1,4 +1,5 @@
 import { checkInputs } from './check-inputs.js';
+import { checkUnits } from './check-units.js';
 import { type CompiledModel, compileModel } from './compile-model.js';
 import { type IndexedCorrelation, indexCorrelations } from './correlation-matrix.js';
 import { effectiveDegreesOfFreedom, independentSources } from './effective-degrees-of-freedom.js';
@@ -40,7 +41,8 @@ export interface Propagation {
  * @param model a measurement model, or what `compileModel` made of it; a model object is compiled once
  * @param inputs every quantity that the equations name and no other
  * @param correlations pairs with a correlation coefficient other than 0
- * @throws InputError inputs that do not fit the model, impossible uncertainties or correlations, no finite value
+ * @throws InputError inputs that do not fit the model, units that do not fit each other, impossible uncertainties or
+ * correlations, no finite value
  * @see JCGM 100:2008, 5.1.2 and 5.2.2; several outputs: JCGM 102:2011, 6.2; degrees of freedom: JCGM 100:2008, G.4.1,
  * taken over independent sources
  */
@@ -51,6 +53,7 @@ export function propagate(
 ): Propagation {
   const ready = 'program' in model ? model : compileModel(model);
   checkInputs(ready, inputs);
+  checkUnits(ready, inputs);
   const pairs = indexCorrelations(inputs, correlations);
   const gradients = outputGradients(ready, inputs);
   const sources = independentSources(inputs, pairs);

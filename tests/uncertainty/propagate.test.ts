@@ -2,21 +2,11 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { compileModel } from '../../src/uncertainty/compile-model.js';
 import type { InputQuantity } from '../../src/uncertainty/input-quantity.js';
-import type { MeasurementModel } from '../../src/uncertainty/measurement-model.js';
 import { propagate } from '../../src/uncertainty/propagate.js';
 import { input } from '../support/input.js';
+import { model } from '../support/model.js';
 
 fc.configureGlobal({ seed: 41 });
-
-function model(expressions: Record<string, string>, outputs = Object.keys(expressions)): MeasurementModel {
-  const equations = Object.entries(expressions).map(([name, expression]) => ({
-    name,
-    description: name,
-    unit: '1',
-    expression,
-  }));
-  return { title: 'test', equations, outputs };
-}
 
 const estimates = fc.double({ min: 0.1, max: 100, noNaN: true });
 const relative = fc.double({ min: 1e-4, max: 0.05, noNaN: true });
@@ -222,6 +212,13 @@ describe('propagate', () => {
       input('ab'[i]!, 1, 1, { degreesOfFreedom: nu, jointSource: 'line' }),
     );
     expect(() => propagate(product, inputs)).toThrow('expected one number');
+  });
+
+  it('refuses units that do not fit each other', () => {
+    const equation = { name: 'y', description: '', unit: 'mg', expression: 'a * b' };
+    const formulas = { title: 'amount', equations: [equation], outputs: ['y'] };
+    const inputs = [input('a', 1, 0.1, { unit: 'mg/kg' }), input('b', 1, 0.1, { unit: 'g' })];
+    expect(() => propagate(formulas, inputs)).toThrow('lacks a conversion by 0.001');
   });
 
   it('names equation and place of a value that is not finite', () => {

@@ -4,7 +4,8 @@ import { buildProgram } from '../../../src/uncertainty/expression/build-program.
 import { evaluateProgram, gradientOf } from '../../../src/uncertainty/expression/evaluate-program.js';
 import { functionRules } from '../../../src/uncertainty/expression/functions.js';
 import { parseExpression } from '../../../src/uncertainty/expression/parse.js';
-import { type RandomStream, randomStream } from '../../../src/uncertainty/random-stream.js';
+import { randomStream } from '../../../src/uncertainty/random-stream.js';
+import { randomFormula } from '../../support/random-formula.js';
 
 const math = create(all!);
 const names = ['a', 'b', 'c'];
@@ -16,26 +17,12 @@ function programOf(text: string) {
   return buildProgram([{ name: 'y', tree: parseExpression(text) }]);
 }
 
-/** Random formula over a, b, c. */
-function formula(random: RandomStream, depth: number): string {
-  const pick = <T>(list: readonly T[]): T => list[Math.floor(random.uniform() * list.length)]!;
-  if (depth === 0) return random.uniform() < 0.75 ? pick(names) : (0.2 + 3 * random.uniform()).toPrecision(3);
-  const inner = () => formula(random, depth - 1);
-  const choice = random.uniform();
-  if (choice < 0.55) return `(${inner()}) ${pick(['+', '-', '*', '/'])} (${inner()})`;
-  if (choice < 0.62) return `-(${inner()})`;
-  if (choice < 0.75)
-    return `(${inner()})^${pick(['2', '3', '4', '5', '-1', '-2', '0.5', '(-0.5)', '1.7', '0'])}`;
-  if (choice < 0.8) return `(${inner()})^(${inner()})`;
-  return `${pick(known)}(${inner()})`;
-}
-
 describe('evaluateProgram', () => {
   it('agrees with mathjs in values and derivatives of a thousand random formulas', () => {
     const random = randomStream(20240, 'formulas');
     let compared = 0;
     for (let trial = 0; compared < 1200 && trial < 20_000; trial++) {
-      const text = formula(random, 1 + Math.floor(3 * random.uniform()));
+      const text = randomFormula(random, names, 1 + Math.floor(3 * random.uniform()), known);
       const scope = Object.fromEntries(names.map((name) => [name, 0.3 + 2 * random.uniform()]));
       const expected: unknown = math.evaluate(text, { ...scope });
       if (typeof expected !== 'number' || !(Math.abs(expected) < 1e6 && Math.abs(expected) > 1e-6)) continue;
