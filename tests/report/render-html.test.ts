@@ -10,7 +10,8 @@ const html = renderHtml(sampleReport);
 /** Puts a hostile text in the place of every text of a document, identifiers and links included. */
 function withHostileText(value: unknown, hostile: string, key = ''): unknown {
   if (typeof value === 'string') {
-    return ['kind', 'verdict', 'type', 'mode', 'evaluation', 'sourceKind'].includes(key) || value === ''
+    return ['kind', 'verdict', 'type', 'expression', 'mode', 'evaluation', 'sourceKind'].includes(key) ||
+      value === ''
       ? value
       : `${hostile}${value}`;
   }

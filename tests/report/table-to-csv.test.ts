@@ -11,13 +11,13 @@ function table(...rows: Cell[][]): Table {
 describe('a table as CSV', () => {
   it('keeps numbers at full precision and negative numbers unguarded', () => {
     expect(tableToCsv(table([number(0.1 + 0.2, 2), number(-1e-9, 1)]))).toBe(
-      'c1,c2\r\n0.30000000000000004,-1e-9\r\n',
+      'c1,c2\n0.30000000000000004,-1e-9\n',
     );
   });
 
   it('quotes commas, quotes and line breaks', () => {
     expect(tableToCsv(table([text('a,b'), text('say "x"'), text('two\nlines')]))).toBe(
-      'c1,c2,c3\r\n"a,b","say ""x""","two\nlines"\r\n',
+      'c1,c2,c3\n"a,b","say ""x""","two\nlines"\n',
     );
   });
 
@@ -25,9 +25,9 @@ describe('a table as CSV', () => {
     'keeps %j from being read as a formula',
     (hostile) => {
       const line = tableToCsv(table([text(hostile)]))
-        .split('\r\n')
+        .split('\n')
         .slice(1)
-        .join('\r\n');
+        .join('\n');
       expect(line.replace(/^"/, '').startsWith("'")).toBe(true);
     },
   );
@@ -40,6 +40,6 @@ describe('a table as CSV', () => {
         { heading: 'flux', unit: 'g' },
       ],
     };
-    expect(tableToCsv(cells)).toBe("'=cmd,flux g\r\nnot shown,\r\n");
+    expect(tableToCsv(cells)).toBe("'=cmd,flux g\nnot shown,\n");
   });
 });

@@ -17,7 +17,7 @@ body{display:grid;grid-template-columns:19rem minmax(0,1fr);grid-template-rows:a
 nav{grid-area:1/1/3/2;position:sticky;top:0;align-self:start;height:100vh;margin:0;overflow:auto;border-right:1px solid var(--rule);background:var(--pale)}
 header,main{grid-column:2;width:100%}}
 .place{color:var(--soft);font-variant-numeric:tabular-nums;margin-right:.35em}
-.banner{margin:0 0 1.4rem;padding:.35em .9em;border:1.5px solid var(--ink);font-weight:650;
+.banner{max-width:none;margin:0 0 1.4rem;padding:.35em .9em;border:1.5px solid var(--ink);font-weight:650;
 background:repeating-linear-gradient(135deg,#fff 0 9px,#e6e9ed 9px 18px)}
 h1{font-size:1.85rem;line-height:1.2;margin:0 0 .2em;letter-spacing:-.01em}
 .subtitle{font-size:1.1rem;color:var(--soft);margin:0 0 1.1em}
@@ -52,7 +52,8 @@ td.empty{color:var(--soft);font-style:italic}
 figure{margin:1.4em 0;max-width:680px}figcaption{font-size:.88rem;margin:.2em 0 .3em}
 .plot{overflow-x:auto}
 summary{font-size:.8rem;color:var(--soft);cursor:pointer}
-.equation{margin:.9em 0;padding:.5em .9em;background:var(--pale);overflow-x:auto}.equation math{font-size:1.1rem}.equation .unit{margin-left:1.2em}
+.equation{margin:.9em 0;padding:.55em .9em;background:var(--pale);overflow-x:auto;display:grid;grid-template-columns:1fr auto;gap:.2em 1.2em;align-items:center}
+.equation math{font-size:1.12rem;text-align:left;justify-self:start}.equation code{grid-column:1/-1;font-size:.74rem;color:var(--soft)}
 .signatures table{width:100%}.signatures td{height:2.9em;border:1px solid var(--rule)}.signatures th{padding:.5em}
 `;
 

@@ -1,15 +1,17 @@
+import { roundToUncertainty } from '../../quantities/rounding.js';
 import type { Budget, BudgetLine } from '../../uncertainty/budget.js';
+import type { InputQuantity } from '../../uncertainty/input-quantity.js';
 import { type BudgetStep, budgetSteps } from '../budget/budget-steps.js';
 import { distributionName } from '../budget/budget-table.js';
+import { nameToMathml } from '../equation/expression-to-mathml.js';
 import { anchor } from './anchor.js';
 import { escapeHtml } from './escape.js';
 import { notesHtml } from './render-table.js';
-import { digitsAsGiven, typesetNumber } from './typeset-number.js';
+import { digitsAsGiven, inlineNumber, typesetNumber, typesetText } from './typeset-number.js';
 import { verdictMark } from './verdict-mark.js';
 
 function plain(value: number, digits: number): string {
-  const { whole, rest } = typesetNumber(value, digits);
-  return whole + rest;
+  return inlineNumber(typesetNumber(value, digits));
 }
 
 /** Degrees of freedom: whole ones as they are, others to a tenth. */
@@ -32,13 +34,19 @@ function withUnit(value: string, unit: string): string {
   return unit === '' || unit === '1' ? value : `${value} <span class="unit">${escapeHtml(unit)}</span>`;
 }
 
+/** An input to the last place that its standard uncertainty of two digits has; a constant as it was given. */
+function inputEstimate({ estimate, standardUncertainty }: InputQuantity): string {
+  if (!(standardUncertainty > 0)) return plain(estimate, Math.min(8, digitsAsGiven(estimate)));
+  return inlineNumber(typesetText(roundToUncertainty(estimate, standardUncertainty).valueText));
+}
+
 function lineHtml({ input, sensitivity, contribution, share }: BudgetLine): string {
   const equipment = input.equipment === undefined ? '' : `; equipment ${input.equipment}`;
   const source = escapeHtml(`${input.source}${equipment}`);
   return (
-    `<tr><th scope="row"><var>${escapeHtml(input.name)}</var> ${escapeHtml(input.description)}` +
+    `<tr><th scope="row"><math>${nameToMathml(input.name)}</math> ${escapeHtml(input.description)}` +
     `<span class="source">${source}</span></th>` +
-    `<td class="number">${withUnit(plain(input.estimate, 6), input.unit)}</td>` +
+    `<td class="number">${withUnit(inputEstimate(input), input.unit)}</td>` +
     `<td class="number">${plain(input.standardUncertainty, 2)}</td>` +
     `<td class="number">${freedom(input.degreesOfFreedom)}</td>` +
     `<td>${input.evaluation}, ${escapeHtml(distributionName(input.distribution))}</td>` +
@@ -73,10 +81,16 @@ function headHtml(unit: string): string {
   return `<thead><tr>${cells.join('')}</tr></thead>`;
 }
 
+/** The estimate to the last place that its expanded uncertainty of two digits has. */
+function estimateHtml({ estimate, expandedUncertainty }: Budget): string {
+  if (!(expandedUncertainty > 0)) return plain(estimate, 6);
+  return inlineNumber(typesetText(roundToUncertainty(estimate, expandedUncertainty).valueText));
+}
+
 function resultHtml(budget: Budget, target: number | null): string {
   const unit = budget.unit;
   const facts = [
-    [escapeHtml(budget.description), withUnit(plain(budget.estimate, 6), unit)],
+    [escapeHtml(budget.description), withUnit(estimateHtml(budget), unit)],
     ['Standard uncertainty <i>u</i>', withUnit(plain(budget.standardUncertainty, 2), unit)],
     ['Effective degrees of freedom', freedom(budget.effectiveDegreesOfFreedom)],
     [

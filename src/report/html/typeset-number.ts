@@ -1,4 +1,5 @@
-import { InputError } from '../../errors.js';
+import { InputError, requireInteger } from '../../errors.js';
+import { formatSignificant } from '../../quantities/rounding.js';
 
 /** A number ready to be set: what stands before the decimal point, and the point with all that follows. */
 export interface TypesetNumber {
@@ -15,10 +16,6 @@ function grouped(digits: string): string {
   return digits.length < 5 ? digits : digits.replace(/\B(?=(\d{3})+$)/g, thin);
 }
 
-/** Powers of ten from here on are written out as such. */
-const largestExponent = 7;
-const smallestExponent = -5;
-
 /**
  * Significant digits of the shortest text that reads back to the same number: for values that were chosen, not measured.
  *
@@ -28,41 +25,40 @@ const smallestExponent = -5;
 export function digitsAsGiven(value: number): number {
   if (!Number.isFinite(value)) return 1;
   const mantissa = value.toExponential().split('e')[0] ?? '0';
-  return Math.max(1, mantissa.replace(/[-.]/g, '').length);
+  return Math.min(15, mantissa.replace(/[-.]/g, '').length);
 }
 
-function decimalString(value: number, digits: number): { mantissa: string; exponent: number } {
-  const [mantissa = '0', power = '0'] = value.toExponential(digits - 1).split('e');
-  const exponent = Number(power);
-  if (exponent >= largestExponent || exponent < smallestExponent) return { mantissa, exponent };
-  const decimals = digits - 1 - exponent;
-  if (decimals >= 0) return { mantissa: Number(`${mantissa}e${exponent}`).toFixed(decimals), exponent: 0 };
-  return { mantissa: String(Math.round(Number(`${mantissa}e${exponent}`))), exponent: 0 };
+/** A decimal text such as `-1234.50` or `1.2e-7`, ready to be set. */
+export function typesetText(text: string): TypesetNumber {
+  const [, sign = '', whole = '', decimals = '', power = ''] =
+    /^(-?)(\d+)(\.\d+)?(?:e([+-]?\d+))?$/.exec(text) ?? [];
+  const exponent = power.replace('+', '').replace('-', minus);
+  const scale = exponent === '' ? '' : `\u2009×\u200910<sup>${exponent}</sup>`;
+  return {
+    whole: (sign === '' ? '' : minus) + grouped(whole),
+    rest: decimals + scale,
+    width: decimals.length + (exponent === '' ? 0 : 3.5 + 0.7 * exponent.length),
+  };
 }
 
 /**
  * A number with `digits` significant digits, its thousands in groups, powers of ten where it is very large or small.
  *
- * @param value any number; `Infinity` is set as ∞
- * @param digits significant digits, 1 to 17
+ * @param value any number; `Infinity` is set as ∞, 0 without decimals
+ * @param digits significant digits, 1 to 15
  * @returns HTML parts before and from the decimal point on
- * @throws InputError the value is not a number, or the digits are not a whole number from 1 to 17
+ * @throws InputError the value is not a number, or the digits are not a whole number from 1 to 15
  * @example
  * typesetNumber(12345.678, 7).rest // => ".68"
  */
 export function typesetNumber(value: number, digits: number): TypesetNumber {
-  if (Number.isNaN(value)) throw new InputError('a table cell: found NaN, expected a number');
-  if (!Number.isInteger(digits) || digits < 1 || digits > 17) {
-    throw new InputError(`digits of a table cell: found ${digits}, expected a whole number from 1 to 17`);
-  }
-  const sign = value < 0 ? minus : '';
-  if (!Number.isFinite(value)) return { whole: `${sign}∞`, rest: '', width: 0 };
-  if (value === 0) return { whole: '0', rest: '', width: 0 };
-  const { mantissa, exponent } = decimalString(Math.abs(value), digits);
-  const [whole = '0', decimals = ''] = mantissa.split('.');
-  const point = decimals === '' ? '' : `.${decimals}`;
-  const power = exponent === 0 ? '' : String(exponent).replace('-', minus);
-  const scale = power === '' ? '' : `\u2009×\u200910<sup>${power}</sup>`;
-  const width = point.length + (power === '' ? 0 : 3.5 + 0.7 * power.length);
-  return { whole: sign + grouped(whole), rest: point + scale, width };
+  if (Number.isNaN(value)) throw new InputError('a number to print: found NaN, expected a number');
+  requireInteger(digits, 'digits of a number to print', 1, 15);
+  if (!Number.isFinite(value)) return { whole: `${value < 0 ? minus : ''}∞`, rest: '', width: 0 };
+  return typesetText(value === 0 ? '0' : formatSignificant(value, digits));
+}
+
+/** The parts of a number set one after the other, as HTML. */
+export function inlineNumber({ whole, rest }: TypesetNumber): string {
+  return whole + rest;
 }
