@@ -31,6 +31,8 @@ export interface TrueDigestion {
   readonly portionG: number;
   readonly fluxG: number;
   readonly solutionG: number;
+  /** Of its further dilution: final over aliquot mass. */
+  readonly dilutionFactor: number;
   readonly contentMgPerKg: Readonly<Record<Analyte, number>>;
 }
 
@@ -65,6 +67,7 @@ export function scenarioTruth(
   switches: ScenarioSwitches,
   hidden: HiddenErrors,
   digestions: readonly DigestionContents[],
+  dilutionFactors: readonly number[],
 ): ScenarioTruth {
   const samples = Object.keys(materials) as Material[];
   return {
@@ -93,11 +96,12 @@ export function scenarioTruth(
       samples.map((s) => [s, materials[s].nativeInternalStandard]),
     ) as Record<Material, number>,
     hiddenErrors: hidden,
-    digestions: digestions.map(({ scheduled, portionG, fluxG, solutionG, contentMgPerKg }) => ({
+    digestions: digestions.map(({ scheduled, portionG, fluxG, solutionG, contentMgPerKg }, index) => ({
       digestion: scheduled.digestion,
       portionG,
       fluxG,
       solutionG,
+      dilutionFactor: dilutionFactors[index]!,
       contentMgPerKg,
     })),
     expectedVerdicts: expectedVerdicts(switches),

@@ -88,7 +88,8 @@ export function zirconPigmentStudy(options: ZirconPigmentOptions): ZirconPigment
     rounds: roundRecords(switches),
     missingTables: [],
   };
-  return { records, truth: scenarioTruth(switches, hidden, contents) };
+  const factors = dilutions.map((d) => d.factor);
+  return { records, truth: scenarioTruth(switches, hidden, contents, factors) };
 }
 
 interface NamedContents {
