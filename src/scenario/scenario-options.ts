@@ -10,7 +10,7 @@ export interface ZirconPigmentOptions {
   readonly calciumBlanksUsable?: 4 | 12;
   /** Repeatability of the new balance against the old one (default factor 1: a swap that changes nothing). */
   readonly newBalance?: { readonly repeatabilityFactor: number };
-  /** Control results after each change of equipment, 0 to 60 (default 30). */
+  /** Control results after each change of equipment, 0 to 30 (default 30). */
   readonly controlResultsAfter?: number;
 }
 
@@ -28,7 +28,7 @@ export function scenarioSwitches(options: ZirconPigmentOptions): ScenarioSwitche
   const { seed, overlap = true, calciumBlanksUsable = 4, controlResultsAfter = 30 } = options;
   const repeatabilityFactor = options.newBalance?.repeatabilityFactor ?? 1;
   requireInteger(seed, 'seed', 0);
-  requireInteger(controlResultsAfter, 'control results after a change', 0, 60);
+  requireInteger(controlResultsAfter, 'control results after a change', 0, 30);
   requirePositive(repeatabilityFactor, 'repeatability factor of the new balance');
   if (calciumBlanksUsable !== 4 && calciumBlanksUsable !== 12) {
     throw new InputError(`usable calcium blanks: found ${calciumBlanksUsable}, expected 4 or 12`);

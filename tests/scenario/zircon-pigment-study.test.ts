@@ -152,7 +152,7 @@ describe('the invented study', () => {
 
   it('refuses switches out of range', () => {
     expect(() => zirconPigmentStudy({ seed: -1 })).toThrow(InputError);
-    expect(() => zirconPigmentStudy({ seed: 1, controlResultsAfter: 61 })).toThrow(InputError);
+    expect(() => zirconPigmentStudy({ seed: 1, controlResultsAfter: 31 })).toThrow(InputError);
     expect(() => zirconPigmentStudy({ seed: 1, newBalance: { repeatabilityFactor: 0 } })).toThrow(InputError);
     expect(() => zirconPigmentStudy({ seed: 1, calciumBlanksUsable: 5 as 4 })).toThrow(InputError);
   });

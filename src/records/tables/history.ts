@@ -25,7 +25,7 @@ export const historyTable: Table<HistoryRecord> = {
     run: name('run', 'name of the run'),
     material: name('material', 'control material'),
     analyte: name('analyte', 'symbol of the element'),
-    value: number('value', 'result'),
+    value: number('value', 'result, in the form the plan reports (oxide or element)'),
     unit: text('unit', 'unit of the result'),
     equipment: list('equipment in use', 'ids in equipment.json, joined by vertical bars'),
   },

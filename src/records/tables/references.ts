@@ -25,7 +25,7 @@ export const referenceTable: Table<ReferenceRecord> = {
   columns: {
     material: name('material', 'name of the material, as in the column sample of digestions'),
     analyte: name('analyte', 'symbol of the element'),
-    value: number('value', 'certified value', { above: 0 }),
+    value: number('value', 'certified value, in the form the plan reports (oxide or element)', { above: 0 }),
     unit: choice('unit', 'unit of value and U', ['mg/kg', 'g/100 g']),
     expandedUncertainty: number('U', 'expanded uncertainty', { above: 0 }),
     coverageFactor: number('k', 'coverage factor of U', { above: 0 }),

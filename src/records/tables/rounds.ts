@@ -24,7 +24,7 @@ export const roundTable: Table<RoundRecord> = {
     round: name('round', 'name of the round'),
     material: name('material', 'material of the round'),
     analyte: name('analyte', 'symbol of the element'),
-    value: number('value', 'own result'),
+    value: number('value', 'own result, in the form the plan reports (oxide or element)'),
     unit: text('unit', 'unit of all values of the row'),
     expandedUncertainty: number('U', 'expanded uncertainty of the own result', { above: 0 }),
     assignedValue: number('assigned value', 'value the provider assigned'),

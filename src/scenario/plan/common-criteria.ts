@@ -1,0 +1,87 @@
+import type { PlannedCriterion } from '../../records/study.js';
+import { rule } from './rule.js';
+
+/** Criteria that hold for all analytes and levels. */
+export const commonCriteria: readonly PlannedCriterion[] = [
+  rule({
+    characteristic: 'second line',
+    kind: 'within',
+    limit: 3,
+    unit: '%',
+    reason: 'Two lines of one analyte that differ by more point to an overlap on one of them',
+  }),
+  rule({
+    characteristic: 'interference check',
+    kind: 'within',
+    limit: 5,
+    unit: '%',
+    reason: 'The main interferent alone must not feign more than this share of the lowest level',
+  }),
+  rule({
+    characteristic: 'crucible memory',
+    kind: 'at most',
+    limit: 0.6,
+    unit: '%',
+    reason: 'Neighbours in the sample list differ up to fivefold: 0.6 % then stays within the allowed bias',
+  }),
+  rule({
+    characteristic: 'solution stability',
+    kind: 'at least',
+    limit: 96,
+    unit: 'h',
+    reason: 'Solutions are kept over a long weekend; until read they may change by 2 % at most',
+  }),
+  rule({
+    characteristic: 'native internal standard',
+    kind: 'at most',
+    limit: 0.1,
+    unit: '%',
+    reason:
+      'A native amount of the internal-standard element lowers every result of the solution by its share',
+  }),
+  rule({
+    characteristic: 'internal standard recovery',
+    kind: 'within',
+    lower: 90,
+    limit: 110,
+    unit: '%',
+    reason: 'Outside, matrix or uptake differ too much for a ratio to correct',
+  }),
+  rule({
+    characteristic: 'check solution',
+    kind: 'within',
+    limit: 5,
+    unit: '%',
+    reason: 'Drift up to this size is followed by the check solution; beyond it the run is repeated',
+  }),
+  rule({
+    characteristic: 'total of oxides',
+    kind: 'within',
+    lower: 97.5,
+    limit: 102.5,
+    unit: 'g/100 g',
+    reason: 'Screens for a missed constituent, a wrong portion or a lost part of the melt',
+  }),
+  rule({
+    characteristic: 'weighing of the portion',
+    kind: 'at most',
+    limit: 0.3,
+    unit: '%',
+    reason: 'Weighing must stay below half of the repeatability of digestion',
+  }),
+  rule({
+    characteristic: 'shift after change',
+    kind: 'within',
+    limit: 1,
+    unit: '%',
+    reason: 'A quarter of the target uncertainty of the majors: old and new results may stand in one series',
+  }),
+  rule({
+    characteristic: 'precision after change',
+    kind: 'at most',
+    limit: 2.5,
+    unit: '1',
+    reason:
+      'Ratio of standard deviations: two and a half times that before the change still keeps the target uncertainty',
+  }),
+];
