@@ -33,7 +33,8 @@ export interface StatedInput {
     | 'retained in fusion'
     | 'sample heterogeneity'
     | 'flux lot blank'
-    | 'air density';
+    | 'air density'
+    | 'portion density';
   /** Analyte it holds for, or `*`. */
   readonly analyte: string;
   readonly estimate: number;

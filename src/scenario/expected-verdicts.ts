@@ -1,4 +1,4 @@
-import type { Verdict } from '../validation/finding.js';
+import type { Finding, Verdict } from '../validation/finding.js';
 import type { ScenarioSwitches } from './scenario-options.js';
 
 /** What the study must find for one characteristic; `*` stands for every analyte or level not named otherwise. */
@@ -48,4 +48,24 @@ export function expectedVerdicts(switches: ScenarioSwitches): ExpectedVerdict[] 
       : []),
     expected('*', '*', 'met', 'nothing is wrong'),
   ];
+}
+
+/**
+ * The verdict expected of a finding that has a criterion: the first entry that fits it.
+ *
+ * @example
+ * expectedVerdictOf([{ characteristic: '*', analyte: '*', level: '*', verdict: 'met', because: '' }], { characteristic: 'trueness', analyte: 'Fe', level: 'QRM-1' }) // => 'met'
+ */
+export function expectedVerdictOf(
+  expectedVerdicts: readonly ExpectedVerdict[],
+  finding: Pick<Finding, 'characteristic' | 'analyte' | 'level'>,
+): Verdict {
+  const fits = (wanted: string, found: string) => wanted === '*' || wanted === found;
+  const entry = expectedVerdicts.find(
+    (e) =>
+      fits(e.characteristic, finding.characteristic) &&
+      fits(e.analyte, finding.analyte) &&
+      fits(e.level, finding.level),
+  );
+  return entry?.verdict ?? 'met';
 }

@@ -23,6 +23,8 @@ export interface HiddenErrors {
   readonly interferentMgPerKg: number;
   readonly densityAndUptakeMatch: number;
   readonly reachesSolution: number;
+  /** kg/m3 */
+  readonly portionDensity: number;
   /** Blank of the samples' flux less that of the blanks' flux, mg per g of flux. */
   readonly fluxLotBlank: Readonly<Record<Analyte, number>>;
   /** True moisture of each material, g/100 g as received. */
@@ -88,6 +90,7 @@ export function hiddenErrors(switches: ScenarioSwitches): HiddenErrors {
       factor(checkSolutionRelativeU / 2, 'standards', names.interferenceSolution, 'content'),
     densityAndUptakeMatch: stated(seed, 'density and uptake match'),
     reachesSolution: stated(seed, 'retained in fusion'),
+    portionDensity: stated(seed, 'portion density'),
     fluxLotBlank: byAnalyte((a) => stated(seed, 'flux lot blank', a)),
     moisture: Object.fromEntries(
       (Object.keys(materials) as Material[]).map((sample) => [sample, moistureOf(sample)]),

@@ -74,7 +74,7 @@ export function zirconPigmentStudy(options: ZirconPigmentOptions): ZirconPigment
       nativeCheck: named.nativeCheck.map((c) => c.scheduled.digestion),
     }),
     equipment,
-    digestions: contents.map((c) => digestionRecord(seed, c, balances)),
+    digestions: contents.map((c) => digestionRecord(seed, c, balances, hidden.portionDensity)),
     dilutions: dilutions.map((d) => d.record),
     ...measured,
     standards: standardRecords(),

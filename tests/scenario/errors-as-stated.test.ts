@@ -80,9 +80,10 @@ describe('errors between truth and records', () => {
       return [
         standardised('density and uptake match', truth.hiddenErrors.densityAndUptakeMatch),
         standardised('retained in fusion', truth.hiddenErrors.reachesSolution),
+        standardised('portion density', truth.hiddenErrors.portionDensity),
       ];
     });
-    expectAsStated(normal, 80);
+    expectAsStated(normal, 120);
     const lots = studies.flatMap(({ records, truth }) =>
       records.plan.statedInputs
         .filter((s) => s.name === 'flux lot blank')

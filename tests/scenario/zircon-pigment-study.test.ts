@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { InputError } from '../../src/errors.js';
 import type { StudyRecords } from '../../src/records/study-records.js';
 import { encodeStudy } from '../../src/records/write-study.js';
+import { expectedVerdictOf } from '../../src/scenario/expected-verdicts.js';
 import { zirconPigmentStudy } from '../../src/scenario/zircon-pigment-study.js';
 
 const { records, truth } = zirconPigmentStudy({ seed: 11 });
@@ -155,6 +156,29 @@ describe('the invented study', () => {
     expect(() => zirconPigmentStudy({ seed: 1, controlResultsAfter: 31 })).toThrow(InputError);
     expect(() => zirconPigmentStudy({ seed: 1, newBalance: { repeatabilityFactor: 0 } })).toThrow(InputError);
     expect(() => zirconPigmentStudy({ seed: 1, calciumBlanksUsable: 5 as 4 })).toThrow(InputError);
+  });
+});
+
+describe('the verdicts expected', () => {
+  const trueness = { characteristic: 'trueness', analyte: 'Al', level: 'QRM-1' };
+  const blank = { characteristic: 'procedure blank', analyte: 'Ca', level: '*' };
+
+  it('follow what was planted', () => {
+    expect(expectedVerdictOf(truth.expectedVerdicts, trueness)).toBe('not met');
+    expect(expectedVerdictOf(truth.expectedVerdicts, { ...trueness, analyte: 'Fe' })).toBe('met');
+    expect(expectedVerdictOf(truth.expectedVerdicts, blank)).toBe('not shown');
+  });
+
+  it('follow the switches', () => {
+    const clean = zirconPigmentStudy({ seed: 11, overlap: false, calciumBlanksUsable: 12 }).truth;
+    expect(expectedVerdictOf(clean.expectedVerdicts, trueness)).toBe('met');
+    expect(expectedVerdictOf(clean.expectedVerdicts, blank)).toBe('met');
+  });
+
+  it('are of characteristics that the plan has a criterion for', () => {
+    const planned = new Set(records.plan.criteria.map((c) => c.characteristic));
+    const named = truth.expectedVerdicts.map((e) => e.characteristic).filter((c) => c !== '*');
+    expect(named.filter((c) => !planned.has(c))).toEqual([]);
   });
 });
 

@@ -45,6 +45,7 @@ const statedInput: Shape<StatedInput> = objectShape<StatedInput>({
     'sample heterogeneity',
     'flux lot blank',
     'air density',
+    'portion density',
   ]),
   analyte: textShape,
   estimate: numberShape(),

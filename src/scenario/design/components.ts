@@ -50,7 +50,6 @@ export const nominal = {
   checkInterferentMgPerKg: 925,
   preparationRelativeU: 0.002,
   spikeRelativeU: 0.002,
-  portionDensity: 4600,
   crucibleDensity: 21450,
   solutionDensity: 1012,
   vesselDensity: 2230,

@@ -60,6 +60,15 @@ export const statedInputs: readonly StatedInput[] = [
     distribution: 'rectangular',
     source: 'CIPM-2007 at 22 °C, 1008 hPa, 45 % relative humidity, with the range of the balance room',
   },
+  {
+    name: 'portion density',
+    analyte: '*',
+    estimate: 4600,
+    standardUncertainty: 40,
+    unit: 'kg/m3',
+    distribution: 'normal',
+    source: 'Zircon with some silica and oxides of praseodymium, from the composition',
+  },
 ];
 
 /** The stated input of that name, for an analyte where it is stated by analyte. */

@@ -24,10 +24,11 @@ export function digestionRecord(
   seed: number,
   contents: DigestionContents,
   balances: Balances,
+  portionDensity: number,
 ): DigestionRecord {
   const { scheduled, portionG } = contents;
   const { digestion, day, order } = scheduled;
-  const readings = massReadings(seed, contents, balances);
+  const readings = massReadings(seed, contents, balances, portionDensity);
   const densityError = drawNormal(seed, 0.0005, ['digestions', digestion, 'density']);
   return {
     digestion,
@@ -56,7 +57,12 @@ type Masses = Pick<
   'crucibleG' | 'crucibleWithPortionG' | 'fluxG' | 'vesselEmptyG' | 'vesselWithSolutionAndCrucibleG' | 'acidG'
 >;
 
-function massReadings(seed: number, contents: DigestionContents, balances: Balances): Masses {
+function massReadings(
+  seed: number,
+  contents: DigestionContents,
+  balances: Balances,
+  portionDensity: number,
+): Masses {
   const { scheduled, portionG, fluxG, solutionG } = contents;
   const { digestion, day } = scheduled;
   const air = dayErrors(seed, day).airDensity;
@@ -67,7 +73,7 @@ function massReadings(seed: number, contents: DigestionContents, balances: Balan
     nominal.crucibleDensity,
     air,
   );
-  const portion = idealIndication(portionG, nominal.portionDensity, air);
+  const portion = idealIndication(portionG, portionDensity, air);
   const vessel = idealIndication(about(65, 'vessel mass', digestion), nominal.vesselDensity, air);
   const solution = idealIndication(solutionG, nominal.solutionDensity, air);
   const read = (balance: BalanceReader, load: LoadKind, idealG: number) =>
