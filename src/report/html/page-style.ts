@@ -33,6 +33,9 @@ p,ul,ol{margin:.6em 0}p{max-width:46em}
 .caution strong{font-size:.8rem;letter-spacing:.06em;text-transform:uppercase;margin-right:.5em}
 .table{margin:1.1em 0;overflow-x:auto}
 table{border-collapse:collapse;font-size:.84rem;line-height:1.35;min-width:60%}
+body{counter-reset:table figure}
+.table:not(details *) caption::before{counter-increment:table;content:"Table " counter(table) ". ";color:var(--soft)}
+figcaption::before{counter-increment:figure;content:"Figure " counter(figure) ". ";color:var(--soft);font-weight:600}
 caption{caption-side:top;text-align:left;font-weight:600;padding:0 0 .4em;font-size:.92rem}
 th,td{padding:.26em .65em;text-align:left;vertical-align:top;font-weight:400}
 thead th{border-top:1.5px solid var(--ink);border-bottom:1px solid var(--ink);font-weight:600;vertical-align:bottom;padding-top:.35em;padding-bottom:.35em}
