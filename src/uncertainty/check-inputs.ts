@@ -1,12 +1,14 @@
 import { InputError } from '../errors.js';
 import { type CompiledModel, requireName } from './compile-model.js';
+import { impliedStandardUncertainty } from './distribution-parameters.js';
 import type { InputQuantity } from './input-quantity.js';
 
 /**
  * Checks that the inputs are those the model names, each with a possible uncertainty.
  *
  * @throws InputError a missing, doubled, unused or wrongly named input; an estimate that is not finite; an uncertainty
- * below 0, or of 0 for a quantity that is neither exact by definition nor a component evaluated as 0 from records;
+ * below 0, or of 0 for a quantity that is neither exact by definition nor a component evaluated as 0 from records, or
+ * other than its distribution has;
  * degrees of freedom not above 0; parts of one joint source with different degrees of freedom
  */
 export function checkInputs(ready: CompiledModel, inputs: readonly InputQuantity[]): void {
@@ -49,6 +51,12 @@ function checkInput(input: InputQuantity): void {
     throw new InputError(
       `input "${name}": found standard uncertainty 0 from ${input.sourceKind}; only a quantity exact by ` +
         'definition, or a component that records put at 0, has none',
+    );
+  }
+  const implied = impliedStandardUncertainty(input.distribution, estimate);
+  if (implied !== undefined && !(Math.abs(u - implied) <= 1e-6 * Math.abs(implied))) {
+    throw new InputError(
+      `input "${name}": found standard uncertainty ${u}; the ${input.distribution.kind} distribution stated has ${implied}`,
     );
   }
   if (!(nu > 0)) {

@@ -6,6 +6,8 @@ import { effectiveDegreesOfFreedom, independentSources } from './effective-degre
 import { evaluateProgram, gradientOf } from './expression/evaluate-program.js';
 import type { Correlation, InputQuantity } from './input-quantity.js';
 import type { MeasurementModel } from './measurement-model.js';
+import { requireDivisorsApartFromZero } from './require-divisors.js';
+import { varianceAlong } from './variance-along.js';
 
 /** An output quantity with its standard uncertainty. */
 export interface OutputQuantity {
@@ -42,7 +44,7 @@ export interface Propagation {
  * @param inputs every quantity that the equations name and no other
  * @param correlations pairs with a correlation coefficient other than 0
  * @throws InputError inputs that do not fit the model, units that do not fit each other, impossible uncertainties or
- * correlations, no finite value
+ * correlations, a divisor whose interval holds 0, no finite value
  * @see JCGM 100:2008, 5.1.2 and 5.2.2; several outputs: JCGM 102:2011, 6.2; degrees of freedom: JCGM 100:2008, G.4.1,
  * taken over independent sources
  */
@@ -55,11 +57,11 @@ export function propagate(
   checkInputs(ready, inputs);
   checkUnits(ready, inputs);
   const pairs = indexCorrelations(inputs, correlations);
-  const gradients = outputGradients(ready, inputs);
+  const gradients = outputGradients(ready, inputs, pairs);
   const sources = independentSources(inputs, pairs);
   const notes: string[] = [...sources.notes];
   const covariance = gradients.rows.map((row, i) =>
-    gradients.rows.map((other, j) => (j < i ? 0 : covarianceOf(row, other, inputs, pairs))),
+    gradients.rows.map((other, j) => (j < i ? 0 : varianceAlong(row, other, inputs, pairs))),
   );
   const outputs = gradients.rows.map((row, i): OutputQuantity => {
     for (let j = 0; j < i; j++) covariance[i]![j] = covariance[j]![i]!;
@@ -85,7 +87,11 @@ interface Gradients {
   readonly rows: Float64Array[];
 }
 
-function outputGradients(ready: CompiledModel, inputs: readonly InputQuantity[]): Gradients {
+function outputGradients(
+  ready: CompiledModel,
+  inputs: readonly InputQuantity[],
+  correlations: readonly IndexedCorrelation[],
+): Gradients {
   const { program } = ready;
   const at = new Map(inputs.map((input, i) => [input.name, i]));
   const order = program.inputs.map((name) => at.get(name)!);
@@ -93,6 +99,7 @@ function outputGradients(ready: CompiledModel, inputs: readonly InputQuantity[])
     program,
     order.map((i) => inputs[i]!.estimate),
   );
+  requireDivisorsApartFromZero(program, values, order, inputs, correlations);
   const slots = ready.outputEquations.map((equation) => program.results[equation]!);
   const rows = slots.map((slot) => {
     const gradient = gradientOf(program, values, slot);
@@ -101,24 +108,6 @@ function outputGradients(ready: CompiledModel, inputs: readonly InputQuantity[])
     return row;
   });
   return { estimates: slots.map((slot) => values[slot]!), rows };
-}
-
-function covarianceOf(
-  first: Float64Array,
-  second: Float64Array,
-  inputs: readonly InputQuantity[],
-  correlations: readonly IndexedCorrelation[],
-): number {
-  let sum = 0;
-  for (let i = 0; i < inputs.length; i++) {
-    const u = inputs[i]!.standardUncertainty;
-    sum += first[i]! * u * (second[i]! * u);
-  }
-  for (const { first: i, second: j, coefficient } of correlations) {
-    const uu = inputs[i]!.standardUncertainty * inputs[j]!.standardUncertainty;
-    sum += coefficient * uu * (first[i]! * second[j]! + first[j]! * second[i]!);
-  }
-  return sum;
 }
 
 function noUncertainty(output: string): string {

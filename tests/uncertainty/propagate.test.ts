@@ -214,6 +214,38 @@ describe('propagate', () => {
     expect(() => propagate(product, inputs)).toThrow('expected one number');
   });
 
+  it.each([
+    ['a / b', input('b', 1, 0.34), 'position 3: the formula divides by a quantity of 1 that reaches 1.02'],
+    ['a / (2 * b - 1)', input('b', 1, 0.2), 'divides by a quantity of 1 that reaches 1.2'],
+    ['a * b^-2', input('b', 1, 0.34), 'divides by a quantity of 1 that reaches 2.04'],
+    ['a * b^(-1.7)', input('b', 1, 0.34), 'divides by a quantity of 1 that reaches 1.02'],
+    ['a + log10(b)', input('b', 1, 0.34), 'takes log10 of a quantity of 1'],
+    [
+      'a / b',
+      input('b', 1, 1.1 / Math.sqrt(3), { distribution: { kind: 'rectangular', halfWidth: 1.1 } }),
+      'reaches 1.10 to both sides',
+    ],
+    ['a / b', input('b', 2, 2, { distribution: { kind: 'exponential' } }), 'holds 0'],
+  ])('refuses in %s a divisor whose interval holds zero (%#)', (expression, b, message) => {
+    expect(() => propagate(model({ y: expression }), [input('a', 1, 0.1), b])).toThrow(message);
+  });
+
+  it.each([
+    input('b', 1, 0.99 / Math.sqrt(3), { distribution: { kind: 'rectangular', halfWidth: 0.99 } }),
+    input('b', 1, 0.7, { distribution: { kind: 'lognormal' } }),
+    input('b', 3, Math.sqrt(3), { distribution: { kind: 'gamma from counts', counts: 2 } }),
+    input('b', 1, 0.33),
+  ])('divides by a quantity whose interval does not reach zero (%#)', (b) => {
+    expect(propagate(model({ y: 'a / b' }), [input('a', 1, 0.1), b]).outputs).toHaveLength(1);
+  });
+
+  it('refuses an uncertainty that the distribution does not have', () => {
+    const wrong = input('b', 1, 0.1, { distribution: { kind: 'rectangular', halfWidth: 0.1 } });
+    expect(() => propagate(product, [two[0]!, wrong])).toThrow(
+      'the rectangular distribution stated has 0.0577',
+    );
+  });
+
   it('refuses units that do not fit each other', () => {
     const equation = { name: 'y', description: '', unit: 'mg', expression: 'a * b' };
     const formulas = { title: 'amount', equations: [equation], outputs: ['y'] };
