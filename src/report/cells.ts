@@ -1,5 +1,5 @@
 import type { Verdict } from '../validation/finding.js';
-import type { Cell } from './document.js';
+import type { Cell, Column } from './document.js';
 
 /** A cell of text; `link` is the identifier of what it leads to. */
 export function text(content: string, link?: string): Cell {
@@ -21,6 +21,23 @@ export function numberOr(value: number | null, digits: number, reason: string): 
   return value === null ? { kind: 'empty', reason } : number(value, digits);
 }
 
+/**
+ * A cell of degrees of freedom: whole ones as they are, others to a tenth.
+ *
+ * @example
+ * degreesOfFreedomCell(17.34, 'none') // => { kind: 'number', value: 17.34, digits: 3 }
+ */
+export function degreesOfFreedomCell(value: number | null, reason: string): Cell {
+  if (value === null || !Number.isFinite(value)) return numberOr(value, 1, reason);
+  const whole = Math.trunc(Math.abs(value)).toString().length;
+  return number(value, Math.min(15, Number.isInteger(value) ? whole : whole + 1));
+}
+
+/** A cell of a count, in full. */
+export function countCell(value: number): Cell {
+  return number(value, Math.min(15, String(value).length));
+}
+
 /** A cell of a verdict, shown by shape and word. */
 export function verdictCell(verdict: Verdict): Cell {
   return { kind: 'verdict', verdict };
@@ -29,4 +46,9 @@ export function verdictCell(verdict: Verdict): Cell {
 /** A cell that holds nothing, with the reason shown in its place. */
 export function empty(reason: string): Cell {
   return { kind: 'empty', reason };
+}
+
+/** A column of a table; the unit may be left out. */
+export function column(heading: string, unit = ''): Column {
+  return { heading, unit };
 }

@@ -76,10 +76,18 @@ function functionToMathml(name: string, operand: Expression): string {
   return `<mrow><mi mathvariant="normal">${escapeHtml(name)}</mi><mo>\u2061</mo>${bracketed(inner)}</mrow>`;
 }
 
+/** a / b / c is one fraction with b · c below: fractions upon fractions are hard to read. */
+function fraction(above: Expression, below: readonly Expression[]): string {
+  if (above.kind === 'operation' && above.operator === '/')
+    return fraction(above.left, [above.right, ...below]);
+  const [only] = below;
+  const factors = below.map((factor) => atLeast(factor, binding['*'] + 1)).join('<mo>\u22c5</mo>');
+  const denominator = below.length === 1 && only !== undefined ? expressionToMathml(only) : factors;
+  return `<mfrac><mrow>${expressionToMathml(above)}</mrow><mrow>${denominator}</mrow></mfrac>`;
+}
+
 function operationToMathml(operator: BinaryOperator, left: Expression, right: Expression): string {
-  if (operator === '/') {
-    return `<mfrac><mrow>${expressionToMathml(left)}</mrow><mrow>${expressionToMathml(right)}</mrow></mfrac>`;
-  }
+  if (operator === '/') return fraction(left, [right]);
   if (operator === '^') {
     // A fraction, sign or function below an exponent could be read as if the exponent stood inside it.
     const simple = left.kind === 'name' || (left.kind === 'number' && bindingOf(left) === tightest);

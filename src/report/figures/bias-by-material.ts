@@ -1,6 +1,6 @@
-import { number, text } from '../cells.js';
+import { column, number, text } from '../cells.js';
 import type { Figure } from '../document.js';
-import { axis, column, figureOf, levelLine, namedAxis, rangeOver, tones } from './figure-style.js';
+import { axis, figureOf, levelLine, namedAxis, rangeOver, tones } from './figure-style.js';
 
 /** What `biasByMaterial` draws; all in %. */
 export interface BiasData {

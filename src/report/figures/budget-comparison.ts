@@ -1,7 +1,7 @@
 import type { Budget } from '../../uncertainty/budget.js';
-import { number, text } from '../cells.js';
+import { column, number, text } from '../cells.js';
 import type { Figure } from '../document.js';
-import { axis, column, figureOf, plainLabel, tones } from './figure-style.js';
+import { axis, figureOf, plainLabel, tones } from './figure-style.js';
 
 /** Pairs drawn; those whose larger contribution is smaller are left to the table. */
 const drawn = 12;

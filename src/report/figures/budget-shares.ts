@@ -1,7 +1,7 @@
 import type { Budget, BudgetLine } from '../../uncertainty/budget.js';
-import { number, text } from '../cells.js';
+import { column, number, text } from '../cells.js';
 import type { Figure } from '../document.js';
-import { axis, column, figureOf, plainLabel, tones } from './figure-style.js';
+import { axis, figureOf, plainLabel, tones } from './figure-style.js';
 
 /** Lines drawn one by one; the rest are added up. */
 const drawn = 12;

@@ -1,15 +1,6 @@
-import { number, numberOr, text } from '../cells.js';
+import { column, number, numberOr, text } from '../cells.js';
 import type { Figure } from '../document.js';
-import {
-  axis,
-  column,
-  figureOf,
-  levelLabel,
-  levelLine,
-  namedAxis,
-  rangeOver,
-  tones,
-} from './figure-style.js';
+import { axis, figureOf, levelLabel, levelLine, namedAxis, rangeOver, tones } from './figure-style.js';
 
 /** Back-calculated deviations of one calibration level from its nominal mass fraction. */
 export interface CalibrationLevel {

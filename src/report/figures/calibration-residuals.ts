@@ -1,6 +1,6 @@
-import { number, text } from '../cells.js';
+import { column, number, text } from '../cells.js';
 import type { Figure } from '../document.js';
-import { axis, column, figureOf, levelLine, plainLabel, rangeOver, tones } from './figure-style.js';
+import { axis, figureOf, levelLine, plainLabel, rangeOver, tones } from './figure-style.js';
 
 /** What `calibrationResiduals` draws. */
 export interface CalibrationResidualData {

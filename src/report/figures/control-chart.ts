@@ -1,6 +1,6 @@
-import { number, text } from '../cells.js';
+import { column, number, text } from '../cells.js';
 import type { Figure } from '../document.js';
-import { axis, column, figureOf, levelLine, plainLabel, seriesSymbols, tones } from './figure-style.js';
+import { axis, figureOf, levelLine, plainLabel, seriesSymbols, tones } from './figure-style.js';
 
 /** A stretch of control results that shares one set of limits. */
 export interface ControlPeriod {

@@ -134,8 +134,3 @@ export function figureOf({
   const table = { kind: 'table', id, caption, columns, rows, notes } as const;
   return { kind: 'figure', id, caption, traces, layout: { ...shared, ...layout }, table };
 }
-
-/** A column without unit. */
-export function column(heading: string, unit = ''): Column {
-  return { heading, unit };
-}

@@ -1,8 +1,7 @@
-import { number, text } from '../cells.js';
+import { column, number, text } from '../cells.js';
 import type { Figure } from '../document.js';
 import {
   axis,
-  column,
   figureOf,
   levelLabel,
   levelLine,

@@ -1,16 +1,7 @@
 import type { Finding, Verdict } from '../../validation/finding.js';
-import { number, text, verdictCell } from '../cells.js';
+import { column, number, text, verdictCell } from '../cells.js';
 import type { Figure } from '../document.js';
-import {
-  axis,
-  column,
-  figureOf,
-  levelLabel,
-  levelLine,
-  plainLabel,
-  tones,
-  verdictSymbols,
-} from './figure-style.js';
+import { axis, figureOf, levelLabel, levelLine, plainLabel, tones, verdictSymbols } from './figure-style.js';
 import { type RelativeToCriterion, relativeToCriterion } from './relative-to-criterion.js';
 
 /** Beyond this multiple of the criterion a mark stands at the edge. */

@@ -10,7 +10,7 @@ a{color:var(--accent)}
 header,main{max-width:58rem;margin:0 auto;padding:1.5rem 1.5rem 0}main{padding-bottom:5rem}
 nav{max-width:58rem;margin:0 auto;padding:1rem 1.5rem;font-size:.86rem}
 nav ol{list-style:none;margin:0;padding:0}nav ol ol{padding-left:1.6em;margin-bottom:.35em}
-nav a{display:block;padding:.12em 0;text-decoration:none;color:var(--ink)}nav a:hover{text-decoration:underline}
+nav a{display:block;padding:.12em 0 .12em 1.9em;text-indent:-1.9em;text-decoration:none;color:var(--ink)}nav a:hover{text-decoration:underline}
 nav h2{font-size:.95rem;margin:0 0 .5em}
 @media(min-width:82rem){
 body{display:grid;grid-template-columns:19rem minmax(0,1fr);grid-template-rows:auto 1fr}
@@ -28,7 +28,7 @@ h3{font-size:1.1rem}h4,h5,h6{font-size:1rem}
 p,ul,ol{margin:.6em 0}p{max-width:46em}
 .facts{margin:.9em 0;display:grid;grid-template-columns:repeat(auto-fill,minmax(17rem,1fr));gap:0 1.8rem}
 .facts div{display:flex;gap:.8em;border-bottom:1px solid var(--rule);padding:.22em 0;break-inside:avoid}
-.facts dt{flex:0 0 43%;color:var(--soft);font-size:.86rem}.facts dd{margin:0;font-size:.9rem;overflow-wrap:anywhere}
+.facts dt{flex:0 0 38%;color:var(--soft);font-size:.86rem}.facts dd{margin:0;font-size:.9rem;overflow-wrap:anywhere}
 .caution{border-left:6px double var(--ink);padding:.2em 0 .2em .9em;margin:.8em 0}
 .caution strong{font-size:.8rem;letter-spacing:.06em;text-transform:uppercase;margin-right:.5em}
 .table{margin:1.1em 0;overflow-x:auto}
@@ -45,6 +45,7 @@ tbody td,tbody th{border-bottom:1px solid #e2e6ea}tbody:last-child tr:last-child
 td.number,th.number{text-align:right;font-variant-numeric:tabular-nums lining-nums;white-space:nowrap}
 .rest{display:inline-block;text-align:left}
 td.number.empty{white-space:normal}th:first-child,td:first-child{padding-left:.2em}
+td.date{white-space:nowrap}
 td.empty{color:var(--soft);font-style:italic}
 .verdict{display:inline-flex;align-items:center;gap:.4em;white-space:nowrap}.verdict svg{flex:none}
 [data-verdict="not met"],[data-verdict="not shown"]{font-weight:650}
@@ -72,7 +73,7 @@ a{color:inherit;text-decoration:none}
 h2,h3,h4,h5,h6,caption,.group{break-after:avoid}h2{margin-top:1.8em}
 .starts-page{break-before:page}.starts-page>h2{margin-top:0}
 .table{overflow:visible}thead{display:table-header-group}tr,figure,.caution,.equation,.signatures,.verdict{break-inside:avoid}
-table{font-size:8pt}p{orphans:3;widows:3}
+table{font-size:8pt}th,td{padding-left:.42em;padding-right:.42em}.verdict{white-space:normal}.facts{break-after:avoid}p{orphans:3;widows:3}
 details:not([open]){display:none}
 *{-webkit-print-color-adjust:exact;print-color-adjust:exact}
 }

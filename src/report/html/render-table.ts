@@ -30,9 +30,13 @@ function contentHtml(cell: Cell, width: number): string {
   return cell.link === undefined ? text : `<a href="#${anchor(cell.link)}">${text}</a>`;
 }
 
+/** A date must not be broken at its hyphens. */
+const isDate = /^\d{4}-\d{2}-\d{2}$/;
+
 function cellHtml(cell: Cell, numeric: boolean, width: number, heads: boolean): string {
   const empty = numeric ? 'number empty' : 'empty';
-  const kind = { number: 'number', empty, verdict: 'mark', text: '' }[cell.kind];
+  const date = cell.kind === 'text' && isDate.test(cell.text) ? 'date' : '';
+  const kind = { number: 'number', empty, verdict: 'mark', text: date }[cell.kind];
   const attribute = kind === '' ? '' : ` class="${kind}"`;
   const tag = heads ? 'th' : 'td';
   return `<${tag}${heads ? ' scope="row"' : ''}${attribute}>${contentHtml(cell, width)}</${tag}>`;

@@ -83,7 +83,7 @@ describe('a formula as MathML', () => {
   });
 });
 
-/** a + (b + c) is printed as a + b + c and read from left to right. */
+/** a + (b + c) is printed as a + b + c and read from left to right; a / b / c as a / (b · c). */
 function regrouped(tree: Expression): Expression {
   if (tree.kind === 'negation' || tree.kind === 'function')
     return { ...tree, operand: regrouped(tree.operand) };
@@ -93,6 +93,9 @@ function regrouped(tree: Expression): Expression {
   if (tree.operator === '+' && right.kind === 'operation' && '+-'.includes(right.operator)) {
     const inner: Expression = regrouped({ ...tree, left, right: right.left });
     return { ...right, left: inner };
+  }
+  if (tree.operator === '/' && left.kind === 'operation' && left.operator === '/') {
+    return { ...tree, left: left.left, right: { ...tree, operator: '*', left: left.right, right } };
   }
   return { ...tree, left, right };
 }

@@ -1,0 +1,79 @@
+import type { EquipmentRecord } from '../../records/study.js';
+import { column, text } from '../cells.js';
+import type { Cell, Section } from '../document.js';
+import { listOf, sectionOf } from './section.js';
+
+/** First and last day of the work, ISO dates. */
+export interface Period {
+  readonly firstDay: string;
+  readonly lastDay: string;
+}
+
+function inUse({ inServiceFrom, inServiceTo }: EquipmentRecord, { firstDay, lastDay }: Period): boolean {
+  return inServiceFrom <= lastDay && (inServiceTo === null || inServiceTo >= firstDay);
+}
+
+function lastUse({ inServiceTo }: EquipmentRecord, { lastDay }: Period): string {
+  return inServiceTo !== null && inServiceTo < lastDay ? inServiceTo : lastDay;
+}
+
+/**
+ * Equipment whose calibration was overdue on its last day of use within the period.
+ *
+ * @example
+ * overdue([], { firstDay: '2026-03-01', lastDay: '2026-03-31' }).length // => 0
+ */
+export function overdue(equipment: readonly EquipmentRecord[], period: Period): EquipmentRecord[] {
+  return equipment.filter((item) => inUse(item, period) && item.dueOn < lastUse(item, period));
+}
+
+function row(item: EquipmentRecord): Cell[] {
+  return [
+    text(item.id),
+    text(`${item.kind}: ${item.description}`),
+    text(item.location),
+    text(`${item.inServiceFrom} to ${item.inServiceTo ?? 'now'}`),
+    text(item.certificate),
+    text(item.calibratedOn),
+    text(item.dueOn),
+  ];
+}
+
+/**
+ * Register of equipment with certificates and due dates; what was overdue while in use is named.
+ *
+ * @param equipment the register
+ * @param period days of the work
+ * @see ISO/IEC 17025:2017, 6.4.7, 6.4.13, 6.5
+ */
+export function equipmentSection(equipment: readonly EquipmentRecord[], period: Period): Section {
+  return sectionOf({
+    id: 'equipment',
+    heading: 'Equipment',
+    clause: 'ISO/IEC 17025:2017, 6.4, 6.5',
+    blocks: [
+      {
+        kind: 'table',
+        id: 'equipment/register',
+        caption: `Equipment, certificates and due dates; work from ${period.firstDay} to ${period.lastDay}`,
+        columns: [
+          column('Equipment'),
+          column('Description'),
+          column('Place'),
+          column('In service'),
+          column('Certificate'),
+          column('Calibrated'),
+          column('Due'),
+        ],
+        rows: equipment.map(row),
+        notes: [],
+      },
+      ...listOf(
+        overdue(equipment, period).map(
+          (item) =>
+            `${item.id} was used until ${lastUse(item, period)}, its calibration was due on ${item.dueOn}.`,
+        ),
+      ),
+    ],
+  });
+}

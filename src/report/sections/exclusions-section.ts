@@ -1,0 +1,39 @@
+import type { ExclusionRecord } from '../../records/tables/exclusions.js';
+import { column, text } from '../cells.js';
+import type { Block, Section } from '../document.js';
+import { paragraph, sectionOf } from './section.js';
+
+/**
+ * Rows left out of the calculations, with who, when and the technical cause; the program itself leaves nothing out.
+ *
+ * @param exclusions records of exclusions
+ * @param more blocks after the table, such as results with and without each exclusion
+ */
+export function exclusionsSection(
+  exclusions: readonly ExclusionRecord[],
+  more: readonly Block[] = [],
+): Section {
+  const rule =
+    'Unusual values are flagged and kept. A row is left out only where the records give a technical cause.';
+  const table: Block = {
+    kind: 'table',
+    id: 'exclusions/rows',
+    caption: 'Rows left out',
+    columns: [column('Table'), column('Row'), column('By'), column('On'), column('Technical cause')],
+    rows: exclusions.map((exclusion) => [
+      text(exclusion.table),
+      text(exclusion.rowKey),
+      text(exclusion.who),
+      text(exclusion.when),
+      text(exclusion.technicalCause),
+    ]),
+    notes: [],
+    groupedBy: 0,
+  };
+  return sectionOf({
+    id: 'exclusions',
+    heading: 'Exclusions',
+    clause: 'ISO/IEC 17025:2017, 7.5.2, 7.10',
+    blocks: [paragraph(rule), exclusions.length === 0 ? paragraph('No row was left out.') : table, ...more],
+  });
+}

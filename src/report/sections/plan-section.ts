@@ -1,0 +1,51 @@
+import type { StudyPlan } from '../../records/study.js';
+import { column, text } from '../cells.js';
+import type { Section } from '../document.js';
+import { criterionText } from './criterion-text.js';
+import { analyteName } from './finding-order.js';
+import { paragraph, sectionOf } from './section.js';
+
+/**
+ * The plan: its date and owner, and every criterion with its reason and owner, as set before the work.
+ *
+ * @param plan the plan of the study
+ * @param firstDay first day of work, ISO date; the text says whether the plan is older
+ * @see ISO/IEC 17025:2017, 7.2.2.4 a and b
+ */
+export function planSection(plan: StudyPlan, firstDay: string): Section {
+  const isBefore = plan.planDate <= firstDay;
+  const order = isBefore
+    ? `before the first digestion of ${firstDay}`
+    : `but the first digestion is of ${firstDay}: the criteria were not set before the work`;
+  return sectionOf({
+    id: 'plan',
+    heading: 'Plan and criteria',
+    clause: 'ISO/IEC 17025:2017, 7.2.2.4 a, b',
+    blocks: [
+      paragraph(`The plan is dated ${plan.planDate}, ${order}. Its owner is ${plan.planOwner}.`),
+      {
+        kind: 'table',
+        id: 'plan/criteria',
+        caption: 'Criteria',
+        columns: [
+          column('Characteristic'),
+          column('Analyte'),
+          column('Level'),
+          column('Criterion'),
+          column('Reason'),
+          column('Owner'),
+        ],
+        rows: plan.criteria.map((criterion) => [
+          text(criterion.characteristic),
+          text(analyteName(criterion.analyte)),
+          text(criterion.level === '*' ? 'all levels' : criterion.level),
+          text(criterionText(criterion)),
+          text(criterion.reason),
+          text(criterion.owner),
+        ]),
+        notes: ['Where several criteria fit, the most specific one counts.'],
+        groupedBy: 0,
+      },
+    ],
+  });
+}

@@ -1,0 +1,82 @@
+import type { Finding } from '../../validation/finding.js';
+import { column, empty, numberOr, text, verdictCell } from '../cells.js';
+import type { Cell, Table } from '../document.js';
+import { criterionText } from './criterion-text.js';
+import { analyteName, characteristicId, findingRank, findingsInOrder } from './finding-order.js';
+
+function row(finding: Finding): Cell[] {
+  const { analyte, characteristic, level, estimate, limits, unit, criterion, verdict } = finding;
+  return [
+    text(analyteName(analyte)),
+    text(characteristic, characteristicId(characteristic)),
+    text(level === '*' ? 'all levels' : level),
+    numberOr(estimate, 3, 'none'),
+    numberOr(limits?.lowerOneSided ?? null, 3, 'none'),
+    numberOr(limits?.upperOneSided ?? null, 3, 'none'),
+    text(unit),
+    criterion === null ? empty('none set') : text(criterionText(criterion)),
+    verdictCell(verdict),
+  ];
+}
+
+/**
+ * All findings with estimate, one-sided 95 % limits, criterion and verdict, gathered by analyte; in each group stands first
+ * what needs attention.
+ *
+ * @param id identifier of the table
+ * @param findings each leads to the section of its characteristic (`characteristicSection`), which the document must hold
+ */
+export function verdictTable(id: string, findings: readonly Finding[]): Table {
+  return {
+    kind: 'table',
+    id,
+    caption: 'Verdicts by analyte; what needs attention stands first',
+    columns: [
+      column('Analyte'),
+      column('Characteristic'),
+      column('Level'),
+      column('Estimate'),
+      column('Lower limit'),
+      column('Upper limit'),
+      column('Unit'),
+      column('Criterion'),
+      column('Verdict'),
+    ],
+    rows: findingsInOrder(findings).map(row),
+    notes: [
+      'Limits are one-sided at 95 % confidence. Met: the limit on the unfavourable side keeps the criterion. Not met: even the limit on the favourable side fails it. Not shown: neither.',
+    ],
+    groupedBy: 0,
+  };
+}
+
+/**
+ * One page for all: characteristics down, analytes across, in each place the verdict over all levels that needs most
+ * attention.
+ *
+ * @param id identifier of the table
+ * @param findings those of all analytes (`*`) have a column of their own
+ */
+export function verdictMatrix(id: string, findings: readonly Finding[]): Table {
+  const analytes = [...new Set(findings.map(({ analyte }) => analyte))];
+  const characteristics = [...new Set(findings.map(({ characteristic }) => characteristic))];
+  const worst = (characteristic: string, analyte: string): Cell => {
+    const [first] = findings
+      .filter((finding) => finding.characteristic === characteristic && finding.analyte === analyte)
+      .sort((one, other) => findingRank(one) - findingRank(other));
+    return first === undefined ? empty('') : verdictCell(first.verdict);
+  };
+  return {
+    kind: 'table',
+    id,
+    caption: 'Verdicts at a glance',
+    columns: [column('Characteristic'), ...analytes.map((analyte) => column(analyteName(analyte)))],
+    rows: characteristics.map((characteristic) => [
+      text(characteristic, characteristicId(characteristic)),
+      ...analytes.map((analyte) => worst(characteristic, analyte)),
+    ]),
+    notes: [
+      'Where a characteristic was studied at several levels, the verdict that needs most attention is shown.',
+    ],
+  };
+}

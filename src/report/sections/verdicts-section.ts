@@ -1,0 +1,53 @@
+import type { Finding } from '../../validation/finding.js';
+import type { Figure, Section } from '../document.js';
+import { verdictOverview } from '../figures/verdict-overview.js';
+import { findingsInOrder } from './finding-order.js';
+import { sectionOf } from './section.js';
+import { verdictMatrix, verdictTable } from './verdict-table.js';
+
+/** Findings drawn in one figure: what a page holds. */
+const drawnTogether = 36;
+
+function overviews(findings: readonly Finding[]): Figure[] {
+  const ordered = findingsInOrder(findings).filter(
+    ({ estimate, limits, criterion }) => estimate !== null && limits !== null && criterion !== null,
+  );
+  const count = Math.ceil(ordered.length / drawnTogether);
+  const size = Math.ceil(ordered.length / Math.max(1, count));
+  return Array.from({ length: count }, (_, index) => {
+    const part = count === 1 ? '' : `, part ${index + 1} of ${count}`;
+    return verdictOverview(
+      `verdicts/overview-${index + 1}`,
+      `Estimates with one-sided 95 % limits relative to their criteria${part}: what is allowed lies below 1`,
+      ordered.slice(index * size, (index + 1) * size),
+    );
+  });
+}
+
+/**
+ * Verdicts first: one page at a glance, then estimates against criteria as figures, then the table of all findings.
+ *
+ * @param findings of all characteristics, analytes and levels; the document must hold a `characteristicSection` for each characteristic
+ * @see ISO/IEC 17025:2017, 7.2.2.4 d
+ */
+export function verdictsSection(findings: readonly Finding[]): Section {
+  return sectionOf({
+    id: 'verdicts',
+    heading: 'Verdicts',
+    clause: 'ISO/IEC 17025:2017, 7.2.2.4 d',
+    blocks: [verdictMatrix('verdicts/matrix', findings)],
+    sections: [
+      sectionOf({
+        id: 'verdicts/against-criteria',
+        heading: 'Estimates against criteria',
+        blocks: overviews(findings),
+      }),
+      sectionOf({
+        id: 'verdicts/all',
+        heading: 'All findings',
+        startsPage: true,
+        blocks: [verdictTable('verdicts/table', findings)],
+      }),
+    ],
+  });
+}
