@@ -2,6 +2,7 @@ import { randomBytes } from 'node:crypto';
 import { link, mkdir, open, readdir, rename, rm, unlink } from 'node:fs/promises';
 import { basename, dirname, isAbsolute, join, normalize, sep } from 'node:path';
 import { InputError } from '../errors.js';
+import { isErrorWithCode } from './error-code.js';
 
 /** Files of a folder: path inside it (with `/`) and content. */
 export type FolderContent = Readonly<Record<string, Uint8Array | string>>;
@@ -120,8 +121,4 @@ function requireInside(path: string): void {
 
 function alreadyThere(path: string): InputError {
   return new InputError(`${path}: found something of this name, expected none: it is not overwritten`);
-}
-
-function isErrorWithCode(error: unknown, code: string): boolean {
-  return error instanceof Error && 'code' in error && error.code === code;
 }

@@ -1,6 +1,7 @@
 import { lstat, readdir, readFile } from 'node:fs/promises';
 import { join, relative, sep } from 'node:path';
 import { sha256, sha256OfFile } from '../../records/checksum.js';
+import { isErrorWithCode } from '../../records/error-code.js';
 import type { AuditProblem } from './check-ledger.js';
 import type { LedgerLine } from './ledger.js';
 import { type Manifest, manifestName } from './manifest.js';
@@ -62,8 +63,7 @@ export async function checkIssue(folder: string, line: LedgerLine): Promise<Audi
   const below = (problems: readonly AuditProblem[]): AuditProblem[] =>
     problems.map((problem) => ({ ...problem, place: `${key}/${problem.place}` }));
   const bytes = await readFile(join(folder, manifestName)).catch((error: unknown) => {
-    if (error instanceof Error && 'code' in error && ['ENOENT', 'ENOTDIR'].includes(String(error.code)))
-      return null;
+    if (isErrorWithCode(error, 'ENOENT') || isErrorWithCode(error, 'ENOTDIR')) return null;
     throw error;
   });
   if (bytes === null) {

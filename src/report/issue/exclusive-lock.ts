@@ -2,14 +2,11 @@ import { randomBytes } from 'node:crypto';
 import { readFile, readlink, symlink, unlink } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { MeltbookError } from '../../errors.js';
+import { isErrorWithCode } from '../../records/error-code.js';
 
 const pauseMs = 25;
 /** A crash while clearing up after a crash while clearing up after a crash: then a person has to look. */
 const deepest = 3;
-
-function hasCode(error: unknown, code: string): boolean {
-  return error instanceof Error && 'code' in error && error.code === code;
-}
 
 /** State and start of a process as the system's process table has them, `null` where it cannot be read. */
 async function processEntry(id: number): Promise<{ state: string; started: string } | null> {
@@ -32,7 +29,7 @@ async function isGone(owner: string): Promise<boolean> {
   try {
     process.kill(Number(id), 0);
   } catch (error) {
-    return hasCode(error, 'ESRCH');
+    return isErrorWithCode(error, 'ESRCH');
   }
   const entry = await processEntry(Number(id));
   if (entry === null || started === '') return false;
@@ -42,7 +39,7 @@ async function isGone(owner: string): Promise<boolean> {
 /** Name of the process that holds the lock, `null` where nobody does. */
 async function holderOf(path: string): Promise<string | null> {
   return readlink(path).catch((error: unknown) => {
-    if (hasCode(error, 'ENOENT')) return null;
+    if (isErrorWithCode(error, 'ENOENT')) return null;
     throw error;
   });
 }
@@ -62,7 +59,7 @@ async function take(path: string, waitMs: number, depth: number): Promise<void> 
     try {
       return await symlink(own, path);
     } catch (error) {
-      if (!hasCode(error, 'EEXIST')) throw error;
+      if (!isErrorWithCode(error, 'EEXIST')) throw error;
     }
     const holder = await holderOf(path);
     if (holder === null) continue;

@@ -1,6 +1,7 @@
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { InputError } from '../../errors.js';
+import { isErrorWithCode } from '../../records/error-code.js';
 
 /** Folder of a study that holds runs which failed: outside numbers and ledger. */
 export const failedName = 'failed';
@@ -31,7 +32,7 @@ export async function namesIn(folder: string): Promise<string[]> {
   try {
     return (await readdir(folder)).sort();
   } catch (error) {
-    if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return [];
+    if (isErrorWithCode(error, 'ENOENT')) return [];
     throw error;
   }
 }
@@ -45,7 +46,7 @@ export async function studiesIn(root: string): Promise<string[]> {
       .map((entry) => entry.name)
       .sort();
   } catch (error) {
-    if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return [];
+    if (isErrorWithCode(error, 'ENOENT')) return [];
     throw error;
   }
 }

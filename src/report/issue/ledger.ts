@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { writeFileWhole } from '../../records/atomic-write.js';
 import { canonicalJson } from '../../records/canonical-json.js';
 import { sha256 } from '../../records/checksum.js';
+import { isErrorWithCode } from '../../records/error-code.js';
 
 /** What the ledger says of one issue. */
 export interface LedgerEntry {
@@ -36,7 +37,7 @@ export async function readLedgerText(root: string): Promise<string> {
   try {
     return await readFile(ledgerPath(root), 'utf8');
   } catch (error) {
-    if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return '';
+    if (isErrorWithCode(error, 'ENOENT')) return '';
     throw error;
   }
 }
