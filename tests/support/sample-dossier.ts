@@ -1,5 +1,6 @@
 import type { StudyRecords } from '../../src/records/study-records.js';
 import type { Figure, ReportDocument, Section } from '../../src/report/document.js';
+import { sectionOf } from '../../src/report/section-of.js';
 import { budgetSection } from '../../src/report/sections/budget-section.js';
 import { cautionsSection } from '../../src/report/sections/cautions-section.js';
 import { characteristicSection } from '../../src/report/sections/characteristic-section.js';
@@ -11,7 +12,6 @@ import { planSection } from '../../src/report/sections/plan-section.js';
 import { provenanceSection } from '../../src/report/sections/provenance-section.js';
 import { recordsSection } from '../../src/report/sections/records-section.js';
 import { scopeSection } from '../../src/report/sections/scope-section.js';
-import { sectionOf } from '../../src/report/sections/section.js';
 import { selfCheckSection } from '../../src/report/sections/self-check-section.js';
 import { signaturesSection } from '../../src/report/sections/signatures-section.js';
 import { traceabilitySection } from '../../src/report/sections/traceability-section.js';

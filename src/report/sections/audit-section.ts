@@ -1,7 +1,7 @@
 import { column, text } from '../cells.js';
 import type { Section } from '../document.js';
 import type { Audit } from '../issue/audit.js';
-import { listOf, paragraph, sectionOf } from './section.js';
+import { listOf, paragraph, sectionOf } from '../section-of.js';
 
 /** Outcome of an audit of issues and ledger, problems by file or line. */
 export function auditSection({ issues, head, problems, interrupted }: Audit): Section {

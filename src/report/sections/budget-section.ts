@@ -3,7 +3,7 @@ import type { MeasurementModel } from '../../uncertainty/measurement-model.js';
 import { column, text } from '../cells.js';
 import type { Block, Section } from '../document.js';
 import { budgetShares } from '../figures/budget-shares.js';
-import { paragraph, sectionOf } from './section.js';
+import { paragraph, sectionOf } from '../section-of.js';
 
 /** One budget of a section. */
 export interface BudgetEntry {

@@ -1,9 +1,9 @@
 import type { Finding, RowReference } from '../../validation/finding.js';
 import { column, countCell, degreesOfFreedomCell, empty, numberOr, text, verdictCell } from '../cells.js';
 import type { Block, Cell, Figure, Section, Table } from '../document.js';
+import { listOf, sectionOf } from '../section-of.js';
 import { criterionText } from './criterion-text.js';
 import { analyteName, characteristicId, findingsInOrder } from './finding-order.js';
-import { listOf, sectionOf } from './section.js';
 
 /** Row keys printed one by one; of more, the first and last and their number. */
 const printedKeys = 8;

@@ -1,7 +1,7 @@
 import type { EquipmentRecord } from '../../records/study.js';
 import { column, text } from '../cells.js';
 import type { Cell, Section } from '../document.js';
-import { listOf, sectionOf } from './section.js';
+import { listOf, sectionOf } from '../section-of.js';
 
 /** First and last day of the work, ISO dates. */
 export interface Period {

@@ -1,6 +1,6 @@
 import { column, empty, text } from '../cells.js';
 import type { Cell, Section, Table } from '../document.js';
-import { paragraph, sectionOf } from './section.js';
+import { paragraph, sectionOf } from '../section-of.js';
 
 /** How far the records answer one clause of ISO/IEC 17025:2017. */
 export interface EvidenceEntry {

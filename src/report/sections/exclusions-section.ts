@@ -1,7 +1,7 @@
 import type { ExclusionRecord } from '../../records/tables/exclusions.js';
 import { column, text } from '../cells.js';
 import type { Block, Section } from '../document.js';
-import { paragraph, sectionOf } from './section.js';
+import { paragraph, sectionOf } from '../section-of.js';
 
 /**
  * Rows left out of the calculations, with who, when and the technical cause; the program itself leaves nothing out.

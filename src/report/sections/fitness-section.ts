@@ -1,8 +1,8 @@
 import type { Finding } from '../../validation/finding.js';
 import { column, text } from '../cells.js';
 import type { Section, Table } from '../document.js';
+import { listOf, paragraph, sectionOf } from '../section-of.js';
 import { analyteName, characteristicId } from './finding-order.js';
-import { listOf, paragraph, sectionOf } from './section.js';
 
 /** Fitness of one analyte, as the validation layer states it. */
 export interface FitnessStatement {

@@ -1,7 +1,7 @@
 import type { PersonRecord } from '../../records/study.js';
 import { column, countCell, text } from '../cells.js';
 import type { Cell, Section } from '../document.js';
-import { listOf, sectionOf } from './section.js';
+import { listOf, sectionOf } from '../section-of.js';
 
 /** Work of one person, from the records. */
 export interface WorkDone {

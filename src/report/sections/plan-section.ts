@@ -1,9 +1,9 @@
 import type { StudyPlan } from '../../records/study.js';
 import { column, text } from '../cells.js';
 import type { Section } from '../document.js';
+import { paragraph, sectionOf } from '../section-of.js';
 import { criterionText } from './criterion-text.js';
 import { analyteName } from './finding-order.js';
-import { paragraph, sectionOf } from './section.js';
 
 /**
  * The plan: its date and owner, and every criterion with its reason and owner, as set before the work.

@@ -1,5 +1,5 @@
 import type { Section } from '../document.js';
-import { listOf, sectionOf } from './section.js';
+import { listOf, sectionOf } from '../section-of.js';
 
 /** Where a report comes from; clock values stand here only. */
 export interface Provenance {

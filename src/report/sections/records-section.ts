@@ -1,6 +1,6 @@
 import { column, countCell, text } from '../cells.js';
 import type { Section } from '../document.js';
-import { listOf, paragraph, sectionOf } from './section.js';
+import { listOf, paragraph, sectionOf } from '../section-of.js';
 
 /** One file of records that went into the report. */
 export interface RecordFile {

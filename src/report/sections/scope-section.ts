@@ -2,7 +2,7 @@ import type { StudyPlan } from '../../records/study.js';
 import { column, empty, number, text } from '../cells.js';
 import type { Section, Table } from '../document.js';
 import { digitsAsGiven } from '../html/typeset-number.js';
-import { sectionOf } from './section.js';
+import { sectionOf } from '../section-of.js';
 
 /** Range of an analyte in the solid that the study covers. */
 export interface WorkingRange {

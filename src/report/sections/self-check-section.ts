@@ -1,6 +1,6 @@
 import { column, number, text } from '../cells.js';
 import type { Section } from '../document.js';
-import { paragraph, sectionOf } from './section.js';
+import { paragraph, sectionOf } from '../section-of.js';
 
 /** One published figure recomputed on this machine. */
 export interface SelfCheckRow {

@@ -1,5 +1,5 @@
 import type { Section } from '../document.js';
-import { paragraph, sectionOf } from './section.js';
+import { paragraph, sectionOf } from '../section-of.js';
 
 /**
  * Places for prepared, reviewed and authorised. They stay blank: a person signs.

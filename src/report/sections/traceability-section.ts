@@ -3,7 +3,7 @@ import type { StandardRecord } from '../../records/tables/standards.js';
 import { column, number, numberOr, text } from '../cells.js';
 import type { Section, Table } from '../document.js';
 import { digitsAsGiven } from '../html/typeset-number.js';
-import { listOf, paragraph, sectionOf } from './section.js';
+import { listOf, paragraph, sectionOf } from '../section-of.js';
 
 const asGiven = (value: number) => number(value, digitsAsGiven(value));
 

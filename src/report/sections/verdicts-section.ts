@@ -1,8 +1,8 @@
 import type { Finding } from '../../validation/finding.js';
 import type { Figure, Section } from '../document.js';
 import { verdictOverview } from '../figures/verdict-overview.js';
+import { sectionOf } from '../section-of.js';
 import { findingsInOrder } from './finding-order.js';
-import { sectionOf } from './section.js';
 import { verdictMatrix, verdictTable } from './verdict-table.js';
 
 /** Findings drawn in one figure: what a page holds. */

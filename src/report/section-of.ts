@@ -1,4 +1,4 @@
-import type { Block, Section } from '../document.js';
+import type { Block, Section } from './document.js';
 
 /** What a section is made of; clause and sub-sections may be left out. */
 export interface SectionParts {
