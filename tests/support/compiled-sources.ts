@@ -5,7 +5,10 @@ import { join, resolve } from 'node:path';
 
 const root = resolve(__dirname, '../..');
 
-/** Compiles the sources as they are now into a new folder, for tests that need a process of their own. */
+/**
+ * Compiles the sources as they are now into a new folder, for tests that need a process of their own.
+ * The caller removes the folder above the one returned.
+ */
 export function compiledSources(): string {
   const folder = mkdtempSync(join(tmpdir(), 'meltbook-compiled-'));
   const compiler = join(root, 'node_modules/typescript/bin/tsc');

@@ -1,7 +1,7 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { cp, mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { audit } from '../../../src/report/issue/audit.js';
 import { writeFailedRun } from '../../../src/report/issue/write-failed-run.js';
@@ -19,7 +19,10 @@ beforeAll(async () => {
 beforeEach(async () => {
   root = await mkdtemp(join(folder, 'reports-'));
 });
-afterAll(() => rm(folder, { recursive: true }));
+afterAll(async () => {
+  await rm(folder, { recursive: true });
+  await rm(dirname(compiled), { recursive: true });
+});
 
 const request = (change: Partial<IssueRequest> = {}): IssueRequest => ({
   root,
