@@ -1,0 +1,76 @@
+import { InputError, requireFinite } from '../../errors.js';
+import { CompensatedSum } from './compensated-sum.js';
+import { mean } from './mean.js';
+import { powerOfTwoScale } from './power-of-two-scale.js';
+
+/**
+ * Sum of squared deviations from the mean, accurate for data with a large common offset: two passes, squares summed
+ * with their rounding errors.
+ *
+ * @param values n ≥ 1 finite values in one unit
+ * @returns sum of squares in that unit squared
+ * @throws InputError no value, one that is not finite, or a result beyond 1.8e308
+ * @see Chan, Golub and LeVeque 1983, Algorithms for computing the sample variance, Am. Stat. 37, 242
+ * @example
+ * sumOfSquaredDeviations([1e9 + 1, 1e9 + 2, 1e9 + 3]) // => 2
+ */
+export function sumOfSquaredDeviations(values: ArrayLike<number>): number {
+  const { scaled, scale } = scaledSumOfSquares(values);
+  return unscaled(scaled / scale / scale, 'the sum of squares');
+}
+
+/**
+ * Variance of a sample, with n − 1 in the denominator.
+ *
+ * @param values n ≥ 2 finite values in one unit
+ * @returns variance in that unit squared, with n − 1 degrees of freedom
+ * @throws InputError fewer than two values, one that is not finite, or a result beyond 1.8e308
+ * @see ISO 3534-1:2006, 1.16 (clause from memory)
+ * @example
+ * variance([10.1, 10.3, 10.2]) // => 0.01
+ */
+export function variance(values: ArrayLike<number>): number {
+  requireFinite(values, 'values', 2);
+  const { scaled, scale } = scaledSumOfSquares(values);
+  return unscaled(scaled / (values.length - 1) / scale / scale, 'the variance');
+}
+
+/**
+ * Standard deviation of a sample, with n − 1 in the denominator.
+ *
+ * @param values n ≥ 2 finite values in one unit
+ * @returns standard deviation in that unit, with n − 1 degrees of freedom
+ * @throws InputError fewer than two values, or one that is not finite
+ * @see ISO 3534-1:2006, 1.17 (clause from memory); JCGM 100:2008, 4.2.2
+ * @example
+ * standardDeviation([10.1, 10.3, 10.2]) // => 0.1
+ */
+export function standardDeviation(values: ArrayLike<number>): number {
+  requireFinite(values, 'values', 2);
+  const { scaled, scale } = scaledSumOfSquares(values);
+  return Math.sqrt(scaled / (values.length - 1)) / scale;
+}
+
+/** The deviations are halved so that none overflows; the rounding of the mean is taken out by the squared sum of deviations. */
+function scaledSumOfSquares(values: ArrayLike<number>): { scaled: number; scale: number } {
+  const centre = mean(values) / 2;
+  const deviations = Float64Array.from(values, (x) => x / 2 - centre);
+  const scale = powerOfTwoScale(deviations);
+  const total = new CompensatedSum();
+  const residue = new CompensatedSum();
+  for (const half of deviations) {
+    const deviation = half * scale;
+    total.addProduct(deviation, deviation);
+    residue.add(deviation);
+  }
+  const sum = residue.value();
+  const scaled = Math.max(0, total.addProduct(-sum / deviations.length, sum).value());
+  return { scaled, scale: scale / 2 };
+}
+
+function unscaled(value: number, what: string): number {
+  if (value === Number.POSITIVE_INFINITY) {
+    throw new InputError(`values: ${what} exceeds the range of numbers; expected values below 1e150`);
+  }
+  return value;
+}

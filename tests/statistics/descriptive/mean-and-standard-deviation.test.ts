@@ -1,0 +1,58 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { InputError } from '../../../src/errors.js';
+import { mean } from '../../../src/statistics/descriptive/mean.js';
+import {
+  standardDeviation,
+  sumOfSquaredDeviations,
+  variance,
+} from '../../../src/statistics/descriptive/standard-deviation.js';
+import { exactMean, exactVariance, relativeError, squareRoot } from '../../support/exact.js';
+
+/** Data that defeat textbook formulas: a common offset up to 1e12 times the spread. */
+const hostile = fc
+  .tuple(
+    fc.integer({ min: -1_000_000_000_000, max: 1_000_000_000_000 }),
+    fc.array(fc.double({ min: -10, max: 10, noNaN: true }), { minLength: 2, maxLength: 60 }),
+  )
+  .map(([offset, values]) => values.map((x) => offset + x));
+
+describe('mean, variance and standard deviation', () => {
+  it('agree with exact rational arithmetic to the last bits on data with large offsets', () => {
+    fc.assert(
+      fc.property(hostile, (values) => {
+        expect(relativeError(mean(values), exactMean(values))).toBeLessThan(1.2e-16);
+        expect(relativeError(variance(values), exactVariance(values))).toBeLessThan(1e-15);
+        expect(relativeError(standardDeviation(values), squareRoot(exactVariance(values)))).toBeLessThan(
+          1e-15,
+        );
+      }),
+    );
+  });
+
+  it('agree with exact rational arithmetic over the whole range of numbers', () => {
+    const any = fc.double({ noNaN: true, noDefaultInfinity: true });
+    fc.assert(
+      fc.property(fc.array(any, { minLength: 2, maxLength: 20 }), (values) => {
+        const largest = Math.max(...values.map(Math.abs));
+        fc.pre(largest > 1e-280);
+        expect(Math.abs(relativeError(mean(values), exactMean(values)))).toBeLessThan(1e-15);
+        expect(relativeError(standardDeviation(values), squareRoot(exactVariance(values)))).toBeLessThan(
+          1e-14,
+        );
+      }),
+    );
+  });
+
+  it('give equal values a deviation of exactly zero', () => {
+    expect(mean([0.1, 0.1, 0.1])).toBe(0.1);
+    expect(standardDeviation([0.1, 0.1, 0.1])).toBe(0);
+    expect(variance([1e300, 1e300])).toBe(0);
+  });
+
+  it('refuse a variance beyond the range of numbers, not the standard deviation', () => {
+    expect(standardDeviation([-1e200, 1e200])).toAgreeWithin(Math.SQRT2 * 1e200, 1e-15);
+    expect(() => variance([-1e200, 1e200])).toThrow(/exceeds the range/);
+    expect(() => sumOfSquaredDeviations([-1e200, 1e200])).toThrow(InputError);
+  });
+});
