@@ -25,7 +25,8 @@ export interface Agreement {
  * @throws InputError ends that are not finite
  * @see JCGM 101:2008, clause 8
  * @example
- * agreementOf({ estimate: 0, standardUncertainty: 2, expandedUncertainty: 3.92 }, { low: -3.88, high: 3.88 }, 2).agrees // => true
+ * const byPropagation = { estimate: 0, standardUncertainty: 2, expandedUncertainty: 3.92 };
+ * agreementOf(byPropagation, { low: -3.88, high: 3.88 }).agrees // => true
  */
 export function agreementOf(
   byPropagation: {

@@ -27,10 +27,6 @@ const checked = new WeakMap<CompiledModel, string>();
  *
  * @throws ExpressionError equation, position and the two units that do not fit
  * @throws InputError a unit that cannot be read
- * @example
- * const equation = { name: 'n', description: '', unit: 'mg', expression: 'c * m / 1000' };
- * const model = compileModel({ title: 'amount', equations: [equation], outputs: ['n'] });
- * checkUnits(model, [{ name: 'c', unit: 'mg/kg' }, { name: 'm', unit: 'g' }]) // => true
  */
 export function checkUnits(
   ready: CompiledModel,

@@ -21,15 +21,25 @@ export function indexCorrelations(
   inputs: readonly InputQuantity[],
   correlations: readonly Correlation[],
 ): IndexedCorrelation[] {
+  const indexed = locateCorrelations(inputs, correlations);
+  for (const block of correlatedBlocks(indexed)) requirePossible(block, inputs, indexed);
+  return indexed;
+}
+
+/** Correlations by position, without a look at the matrix they make: for those that were checked before. */
+export function locateCorrelations(
+  inputs: readonly InputQuantity[],
+  correlations: readonly Correlation[],
+): IndexedCorrelation[] {
   if (correlations.length === 0) return [];
   const index = new Map(inputs.map((input, i) => [input.name, i]));
-  const pairs = new Set<string>();
-  const indexed = correlations.map(({ first, second, coefficient }) => {
+  const pairs = new Set<number>();
+  return correlations.map(({ first, second, coefficient }) => {
     const what = `correlation of "${first}" and "${second}"`;
     const i = position(index, first, what);
     const j = position(index, second, what);
     if (i === j) throw new InputError(`${what}: found one quantity, expected two`);
-    const pair = i < j ? `${i},${j}` : `${j},${i}`;
+    const pair = Math.min(i, j) * inputs.length + Math.max(i, j);
     if (pairs.has(pair)) throw new InputError(`${what} is stated twice`);
     pairs.add(pair);
     if (!(coefficient >= -1 && coefficient <= 1)) {
@@ -37,8 +47,6 @@ export function indexCorrelations(
     }
     return { first: i, second: j, coefficient };
   });
-  for (const block of correlatedBlocks(inputs.length, indexed)) requirePossible(block, inputs, indexed);
-  return indexed;
 }
 
 function position(index: ReadonlyMap<string, number>, name: string, what: string): number {
@@ -48,20 +56,17 @@ function position(index: ReadonlyMap<string, number>, name: string, what: string
 }
 
 /** Groups of positions linked by correlations other than 0, each with two members or more, in rising order. */
-export function correlatedBlocks(count: number, correlations: readonly IndexedCorrelation[]): number[][] {
-  const group = Array.from({ length: count }, (_, i) => i);
+export function correlatedBlocks(correlations: readonly IndexedCorrelation[]): number[][] {
+  const groupOf = new Map<number, Set<number>>();
   for (const { first, second, coefficient } of correlations) {
-    if (coefficient === 0 || group[first] === group[second]) continue;
-    const [from, to] = [group[second]!, group[first]!];
-    for (let i = 0; i < count; i++) if (group[i] === from) group[i] = to;
+    if (coefficient === 0) continue;
+    const [one, other] = [groupOf.get(first) ?? new Set([first]), groupOf.get(second) ?? new Set([second])];
+    if (one === other) continue;
+    const [small, large] = one.size < other.size ? [one, other] : [other, one];
+    for (const member of small) large.add(member);
+    for (const member of large) groupOf.set(member, large);
   }
-  const blocks = new Map<number, number[]>();
-  group.forEach((g, i) => {
-    const block = blocks.get(g);
-    if (block === undefined) blocks.set(g, [i]);
-    else block.push(i);
-  });
-  return [...blocks.values()].filter((block) => block.length > 1);
+  return [...new Set(groupOf.values())].map((group) => [...group].sort((a, b) => a - b));
 }
 
 /** Correlation matrix of some of the quantities, in the order of `members`. */

@@ -25,7 +25,7 @@ export function independentSources(
   const links = [...correlations, ...jointLinks(inputs)];
   const group: number[][] = [];
   const taken = new Set<number>();
-  for (const block of correlatedBlocks(inputs.length, links)) {
+  for (const block of correlatedBlocks(links)) {
     group.push(block);
     for (const member of block) taken.add(member);
   }
@@ -40,6 +40,14 @@ export function independentSources(
       notes.push(
         `${names} are correlated and have different degrees of freedom: the smallest, ${degreesOfFreedom}, is ` +
           'taken for them together; simulation needs no such rule',
+      );
+    }
+    const joint = new Set(members.map((i) => inputs[i]!.jointSource ?? inputs[i]!.name));
+    if (degreesOfFreedom !== Infinity && joint.size > 1 && numbers.every((nu) => nu === degreesOfFreedom)) {
+      const names = members.map((i) => inputs[i]!.name).join(', ');
+      notes.push(
+        `${names} are correlated without one joint evaluation: their ${degreesOfFreedom} degrees of freedom are ` +
+          'counted once for them together',
       );
     }
     const within = correlations.filter((c) => members.includes(c.first));

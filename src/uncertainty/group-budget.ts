@@ -14,11 +14,6 @@ export interface BudgetGroup {
 
 /**
  * Budget gathered by the step of the procedure, by equipment or by kind of source, in order of first appearance.
- *
- * @example
- * groupBudget({ output: 'y', description: '', unit: '1', estimate: 1, standardUncertainty: 1,
- *   effectiveDegreesOfFreedom: 9, coverageProbability: 0.95, coverageFactor: 2, expandedUncertainty: 2, lines: [],
- *   notes: [] }, 'step').length // => 0
  */
 export function groupBudget(budget: Budget, by: 'step' | 'equipment' | 'sourceKind'): BudgetGroup[] {
   const groups = new Map<string, { share: number; inputs: string[] }>();

@@ -13,7 +13,9 @@ export type Distribution =
   | { readonly kind: 'arcsine'; readonly halfWidth: number }
   | { readonly kind: 'exponential' }
   | { readonly kind: 'lognormal' }
+  /** The estimate is proportional to counts + 1. */
   | { readonly kind: 'gamma from counts'; readonly counts: number }
+  /** Values of the quantity's own distribution, such as an earlier simulation's; not observations behind a mean. */
   | { readonly kind: 'sample'; readonly values: readonly number[] };
 
 /** Where knowledge of an input comes from. */
@@ -32,7 +34,10 @@ export interface InputQuantity {
   readonly description: string;
   readonly unit: string;
   readonly estimate: number;
-  /** In `unit`; 0 for a constant known exactly. */
+  /**
+   * In `unit`; 0 for a constant known exactly. For a t distribution it is the scale s/√n of JCGM 100; the standard
+   * deviation of the distribution is √(ν/(ν − 2)) times that (JCGM 101:2008, 6.4.9).
+   */
   readonly standardUncertainty: number;
   /** `Infinity` where the standard uncertainty is taken as known. */
   readonly degreesOfFreedom: number;

@@ -17,9 +17,10 @@ export interface ReportingLine {
  * @throws InputError an expanded uncertainty of 0
  * @see JCGM 100:2008, 7.2.3, 7.2.4, 7.2.6
  * @example
- * reportingLine({ output: 'm', description: 'mass', unit: 'g', estimate: 100.02147, standardUncertainty: 0.00035,
- *   effectiveDegreesOfFreedom: 9, coverageProbability: 0.95, coverageFactor: 2.262, expandedUncertainty: 0.00079,
- *   lines: [], notes: [] }).result // => 'm = (100.02147 ± 0.00079) g'
+ * const uncertainty = { standardUncertainty: 0.00035, effectiveDegreesOfFreedom: 9, expandedUncertainty: 0.00079 };
+ * const coverage = { coverageProbability: 0.95, coverageFactor: 2.262 };
+ * const mass = { output: 'm', description: 'mass', unit: 'g', estimate: 100.02147, lines: [], notes: [] };
+ * reportingLine({ ...mass, ...uncertainty, ...coverage }).result // => 'm = (100.02147 ± 0.00079) g'
  */
 export function reportingLine(budget: Budget): ReportingLine {
   const rounded = roundToUncertainty(budget.estimate, budget.expandedUncertainty);

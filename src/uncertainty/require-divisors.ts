@@ -2,6 +2,7 @@ import { InputError } from '../errors.js';
 import type { IndexedCorrelation } from './correlation-matrix.js';
 import { isPositive, reachOf } from './distribution-parameters.js';
 import { gradientOf, placeOf } from './expression/evaluate-program.js';
+import { partialByFirst, partialBySecond } from './expression/operate.js';
 import type { Operation, Program } from './expression/program.js';
 import type { InputQuantity } from './input-quantity.js';
 import { varianceAlong } from './variance-along.js';
@@ -21,9 +22,10 @@ export function requireDivisorsApartFromZero(
   inputs: readonly InputQuantity[],
   correlations: readonly IndexedCorrelation[],
 ): void {
+  const bounds = reachBounds(program, values, order, inputs);
   for (const operation of program.operations) {
     const divisor = divisorSlot(program, operation);
-    if (divisor < 0) continue;
+    if (divisor < 0 || bounds[divisor]! < Math.abs(values[divisor]!)) continue;
     if (divisor < program.inputs.length && isPositive(inputs[order[divisor]!]!.distribution)) continue;
     const gradient = new Float64Array(inputs.length);
     gradientOf(program, values, divisor).forEach((slope, k) => {
@@ -38,6 +40,32 @@ export function requireDivisorsApartFromZero(
         'sides, so that its interval holds 0; expected a quantity clearly apart from 0',
     );
   }
+}
+
+/** Bound of the reach of every slot in one pass: parts add up as if all moved it one way. */
+function reachBounds(
+  program: Program,
+  values: Float64Array,
+  order: readonly number[],
+  inputs: readonly InputQuantity[],
+): Float64Array {
+  const bounds = new Float64Array(program.slots);
+  const base = program.inputs.length + program.constants.length;
+  order.forEach((i, slot) => {
+    bounds[slot] = reachOf(inputs[i]!.distribution, inputs[i]!.standardUncertainty);
+  });
+  program.operations.forEach((operation, i) => {
+    const { first, second } = operation;
+    const a = values[first]!;
+    const b = second < 0 ? 0 : values[second]!;
+    const value = values[base + i]!;
+    let bound = Math.abs(partialByFirst(operation, a, b, value)) * bounds[first]!;
+    if (second >= 0 && bounds[second]! > 0) {
+      bound += Math.abs(partialBySecond(operation, a, b, value)) * bounds[second]!;
+    }
+    bounds[base + i] = bound;
+  });
+  return bounds;
 }
 
 const logarithms = new Set(['log', 'log10', 'log2']);

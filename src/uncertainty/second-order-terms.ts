@@ -90,7 +90,7 @@ export function secondOrderTerms(
 /** Independent directions in the space of inputs, each of one standard uncertainty: columns of a root of the covariance. */
 function directions(inputs: readonly InputQuantity[], pairs: readonly IndexedCorrelation[]): number[][] {
   const columns = inputs.map((input, i) => inputs.map((_, j) => (i === j ? input.standardUncertainty : 0)));
-  for (const block of correlatedBlocks(inputs.length, pairs)) {
+  for (const block of correlatedBlocks(pairs)) {
     const factor = choleskyFactor(correlationMatrix(block, pairs));
     block.forEach((i, column) => {
       block.forEach((j, row) => {

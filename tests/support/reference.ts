@@ -1,8 +1,14 @@
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+
+const folder = join(__dirname, '..', '..', 'data', 'reference');
+
+/** Names of all files of check values. */
+export function referenceNames(): string[] {
+  return readdirSync(folder).flatMap((name) => (name.endsWith('.json') ? [name.slice(0, -5)] : []));
+}
 
 /** A file of check values from `data/reference`, as the type its test states. */
 export function reference<T>(name: string): T {
-  const path = join(__dirname, '..', '..', 'data', 'reference', `${name}.json`);
-  return JSON.parse(readFileSync(path, 'utf8')) as T;
+  return JSON.parse(readFileSync(join(folder, `${name}.json`), 'utf8')) as T;
 }

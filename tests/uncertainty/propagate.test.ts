@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { conversionFactor } from '../../src/quantities/unit.js';
 import { compileModel } from '../../src/uncertainty/compile-model.js';
 import type { InputQuantity } from '../../src/uncertainty/input-quantity.js';
 import { propagate } from '../../src/uncertainty/propagate.js';
@@ -82,14 +83,26 @@ describe('propagate', () => {
     );
   });
 
-  it('changes nothing when an input is expressed in another unit', () => {
+  it('changes nothing when inputs are expressed in another unit', () => {
+    const equation = { name: 'w', description: 'mass fraction', unit: 'mg/kg', expression: 'a / b' };
+    const formulas = { title: 'mass fraction', equations: [equation], outputs: ['w'] };
+    const before = propagate(formulas, [
+      input('a', 3, 0.1, { unit: 'mg' }),
+      input('b', 0.02, 0.0005, { unit: 'kg' }),
+    ]);
     fc.assert(
-      fc.property(fc.constantFrom(1e-6, 1e-3, 60, 1e3), (scale) => {
-        const before = propagate(model({ y: 'a / b' }), [input('a', 3, 0.1), input('b', 2, 0.05)]);
-        const inputs = [input('a', 3 * scale, 0.1 * scale), input('b', 2 * scale, 0.05 * scale)];
-        const after = propagate(model({ y: 'a / b' }), inputs);
-        expect(after.outputs[0]!.standardUncertainty).toAgreeWithin(
-          before.outputs[0]!.standardUncertainty,
+      fc.property(fc.constantFrom('µg', 'g', 'kg', 't'), (unit) => {
+        const [toA, toB] = [conversionFactor('mg', unit), conversionFactor('kg', unit)];
+        const expression = 'a / b * 1e6';
+        const after = propagate({ ...formulas, equations: [{ ...equation, expression }] }, [
+          input('a', 3 * toA, 0.1 * toA, { unit }),
+          input('b', 0.02 * toB, 0.0005 * toB, { unit }),
+        ]);
+        expect(after.outputs[0]!.estimate).toAgreeWithin(before.outputs[0]!.estimate, 1e-14);
+        const u = before.outputs[0]!.standardUncertainty;
+        expect(after.outputs[0]!.standardUncertainty).toAgreeWithin(u, 1e-14);
+        expect(after.outputs[0]!.sensitivities.a! * toA).toAgreeWithin(
+          before.outputs[0]!.sensitivities.a!,
           1e-14,
         );
       }),
@@ -133,6 +146,13 @@ describe('propagate', () => {
     expect(result.outputs[0]!.effectiveDegreesOfFreedom).toBe(4);
     expect(result.notes).toHaveLength(1);
     expect(result.notes[0]).toContain('the smallest, 4');
+  });
+
+  it('says that correlated inputs of separate evaluations count once', () => {
+    const inputs = ['a', 'b'].map((name) => input(name, 1, 0.1, { degreesOfFreedom: 6 }));
+    const found = propagate(model({ y: 'a + b' }), inputs, [{ first: 'a', second: 'b', coefficient: 0.2 }]);
+    expect(found.outputs[0]!.effectiveDegreesOfFreedom).toAgreeWithin(6, 1e-14);
+    expect(found.notes).toEqual([expect.stringContaining('counted once')]);
   });
 
   it('gives a component held at zero no degrees of freedom', () => {

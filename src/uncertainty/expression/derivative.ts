@@ -8,7 +8,8 @@ import type { BinaryOperator, Expression } from './syntax-tree.js';
  *
  * @throws ExpressionError never for a tree that `parseExpression` made
  * @example
- * formatExpression(derivativeOf(parseExpression('a * b^2'), 'b')) // => 'a * 2 * b'
+ * const a = { kind: 'name', name: 'a', position: 1 };
+ * derivativeOf({ kind: 'operation', operator: '+', left: a, right: a, position: 1 }, 'a').kind // => 'operation'
  */
 export function derivativeOf(tree: Expression, name: string): Expression {
   switch (tree.kind) {

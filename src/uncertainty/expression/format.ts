@@ -18,7 +18,8 @@ function wrapped(tree: Expression, least: number): string {
  * Text of a formula with no more parentheses than it needs; `parseExpression` reads it back to the same tree.
  *
  * @example
- * formatExpression(parseExpression('((a*b))/(c-1)')) // => 'a * b / (c - 1)'
+ * const a = { kind: 'name', name: 'a', position: 1 };
+ * formatExpression({ kind: 'operation', operator: '/', left: a, right: a, position: 1 }) // => 'a / a'
  */
 export function formatExpression(tree: Expression): string {
   switch (tree.kind) {
