@@ -1,0 +1,149 @@
+import { describe, expect, it } from 'vitest';
+import { acceptanceLimits } from '../../../src/uncertainty/conformity/acceptance-limits.js';
+import { conformanceProbability } from '../../../src/uncertainty/conformity/conformance-probability.js';
+import { conformityStatement } from '../../../src/uncertainty/conformity/conformity-statement.js';
+import { globalRisk } from '../../../src/uncertainty/conformity/global-risk.js';
+import { normalDistribution } from '../../../src/uncertainty/distributions/normal.js';
+import { rectangularDistribution } from '../../../src/uncertainty/distributions/rectangular.js';
+import { reference } from '../../support/reference.js';
+
+// Published examples of JCGM 106:2012 run as reference cases; here are the rules that no printed figure covers.
+describe('conformanceProbability', () => {
+  it('adds what lies within the limits and what lies without to one', () => {
+    const normal = normalDistribution(10, 2);
+    const inside = conformanceProbability(normal, { lower: 8, upper: 13 });
+    const below = conformanceProbability(normal, { upper: 8 });
+    const above = conformanceProbability(normal, { lower: 13 });
+    expect(inside + below + above).toAgreeWithin(1, 1e-15);
+  });
+
+  it('keeps its digits far from the limits', () => {
+    const far = conformanceProbability(normalDistribution(0, 1), { lower: 8, upper: 9 });
+    const mirrored = conformanceProbability(normalDistribution(0, 1), { lower: -9, upper: -8 });
+    // Φ(−8) − Φ(−9), from R: pnorm(-8) - pnorm(-9).
+    expect(far).toAgreeWithin(6.219831985865831e-16, 1e-12);
+    expect(mirrored).toAgreeWithin(far, 1e-12);
+  });
+
+  it('takes any distribution', () => {
+    expect(conformanceProbability(rectangularDistribution(5, 1), { lower: 4.5, upper: 9 })).toBe(0.75);
+  });
+
+  it.each([
+    [{}, 'neither a lower nor an upper'],
+    [{ lower: 2, upper: 1 }, 'expected the lower below the upper'],
+    [{ upper: Number.NaN }, 'found NaN'],
+  ])('refuses the limits %j', (limits, message) => {
+    expect(() => conformanceProbability(normalDistribution(0, 1), limits)).toThrow(message);
+  });
+});
+
+describe('acceptanceLimits', () => {
+  it('leave the stated risk at each limit', () => {
+    for (const risk of [0.05, 0.01, 0.001]) {
+      const found = acceptanceLimits(
+        { lower: 90, upper: 110 },
+        { standardUncertainty: 2 },
+        { kind: 'guarded acceptance', risk },
+      );
+      const at = (y: number) => normalDistribution(y, 2);
+      expect(1 - conformanceProbability(at(found.upper!), { upper: 110 })).toAgreeWithin(risk, 1e-9);
+      expect(1 - conformanceProbability(at(found.lower!), { lower: 90 })).toAgreeWithin(risk, 1e-9);
+      const rejection = acceptanceLimits(
+        { upper: 110 },
+        { relativeStandardUncertainty: 0.02 },
+        { kind: 'guarded rejection', risk },
+      );
+      const y = rejection.upper!;
+      expect(conformanceProbability(normalDistribution(y, 0.02 * y), { upper: 110 })).toAgreeWithin(
+        risk,
+        1e-9,
+      );
+    }
+  });
+
+  it('are the tolerance limits in simple acceptance', () => {
+    const found = acceptanceLimits(
+      { lower: 1, upper: 2 },
+      { standardUncertainty: 9 },
+      { kind: 'simple acceptance' },
+    );
+    expect([found.lower, found.upper, found.guardFactor]).toEqual([1, 2, 0]);
+  });
+
+  it('widen the guard band for few degrees of freedom', () => {
+    const rule = { kind: 'guarded acceptance', risk: 0.05 } as const;
+    const few = acceptanceLimits({ upper: 100 }, { standardUncertainty: 2, degreesOfFreedom: 4 }, rule);
+    // t quantile for 0.95 and 4 degrees of freedom, from R: qt(0.95, 4).
+    expect(few.guardFactor).toAgreeWithin(2.131846786326649, 1e-12);
+  });
+
+  it.each([
+    [{ lower: 1, upper: 2 }, { standardUncertainty: 1 }, 0.05, 'leave nothing of the tolerance interval'],
+    [{ upper: 2 }, { standardUncertainty: 1 }, 0.5, 'expected a number below 0.5'],
+    [{ upper: 2 }, { standardUncertainty: 1 }, 0, 'risk: found 0'],
+    [{ upper: 2 }, { standardUncertainty: 0 }, 0.05, 'standard uncertainty: found 0'],
+    [{ lower: 2 }, { relativeStandardUncertainty: 0.7 }, 0.05, 'too large for this rule'],
+  ])('refuse %j with %j at risk %d', (limits, uncertainty, risk, message) => {
+    expect(() => acceptanceLimits(limits, uncertainty, { kind: 'guarded acceptance', risk })).toThrow(
+      message,
+    );
+  });
+});
+
+describe('conformityStatement', () => {
+  it('names specification, rule and probability', () => {
+    const rule = { kind: 'guarded acceptance', risk: 0.05 } as const;
+    const found = conformityStatement({ estimate: 97, standardUncertainty: 2 }, { upper: 100 }, rule);
+    expect(found.accepted).toBe(false);
+    expect(found.statement).toBe(
+      'Rejected against the upper limit 100 by guarded acceptance with a risk of at most 5 % at each limit; ' +
+        'conformance probability 93.3 %.',
+    );
+    const simple = { kind: 'simple acceptance' } as const;
+    expect(
+      conformityStatement({ estimate: 97, standardUncertainty: 2 }, { upper: 100 }, simple).accepted,
+    ).toBe(true);
+    expect(
+      conformityStatement({ estimate: 89, standardUncertainty: 2 }, { lower: 90 }, simple).accepted,
+    ).toBe(false);
+  });
+});
+
+describe('globalRisk', () => {
+  // JCGM 106:2012, 9.5.4: inputs remembered, risks recomputed by another quadrature.
+  const { process, standardUncertainty, tolerance, acceptance, recomputed } = reference<{
+    process: { mean: number; standardDeviation: number };
+    standardUncertainty: number;
+    tolerance: { lower: number; upper: number };
+    acceptance: { lower: number; upper: number };
+    recomputed: Record<'conforming' | 'consumer' | 'producer', number> & {
+      guardBand: Record<'lower' | 'upper' | 'consumer' | 'producer', number>;
+    };
+  }>('jcgm106-global-risk');
+
+  it('agrees with another quadrature', () => {
+    const simple = globalRisk(process, standardUncertainty, tolerance, acceptance);
+    expect(simple.conforming).toAgreeWithin(recomputed.conforming, 1e-10);
+    expect(simple.consumer).toAgreeWithin(recomputed.consumer, 1e-9);
+    expect(simple.producer).toAgreeWithin(recomputed.producer, 1e-9);
+    const { guardBand } = recomputed;
+    const guarded = globalRisk(process, standardUncertainty, tolerance, guardBand);
+    expect(guarded.consumer).toAgreeWithin(guardBand.consumer, 1e-9);
+    expect(guarded.producer).toAgreeWithin(guardBand.producer, 1e-9);
+  });
+
+  it('balances what is accepted', () => {
+    // Accepted = conforming − producer + consumer, and the measured value is normal with both variances.
+    const risk = globalRisk(process, standardUncertainty, { upper: 1500.2 }, { upper: 1500.15 });
+    const accepted = normalDistribution(
+      process.mean,
+      Math.hypot(process.standardDeviation, standardUncertainty),
+    );
+    expect(risk.conforming - risk.producer + risk.consumer).toAgreeWithin(accepted.cdf(1500.15), 1e-11);
+  });
+
+  it('refuses a process without spread', () => {
+    expect(() => globalRisk({ mean: 1, standardDeviation: 0 }, 1, tolerance, acceptance)).toThrow('found 0');
+  });
+});
