@@ -1,0 +1,57 @@
+import { InputError, type RecordIssue, RecordsError } from '../../errors.js';
+import { parseUnit } from '../../quantities/unit.js';
+import { parseExpression } from '../expression/parse.js';
+import type { BudgetFile } from './budget-file.js';
+import { budgetFileSchema } from './budget-file-schema.js';
+import { evaluateBudgetFile } from './evaluate-budget-file.js';
+import { inputOf } from './inputs-of-budget-file.js';
+import { faultToIssue, schemaFaults } from './json-schema.js';
+
+/**
+ * A budget file from parsed JSON. Faults of form are all found at once; where there are none, all formulas, units and
+ * inputs are tried one by one, and then the whole is evaluated.
+ *
+ * @param json what `JSON.parse` returned
+ * @param file name of the file, for messages
+ * @throws RecordsError with every problem found
+ */
+export function decodeBudgetFile(json: unknown, file: string): BudgetFile {
+  const faults = schemaFaults(json, budgetFileSchema);
+  if (faults.length > 0) throw new RecordsError(faults.map((fault) => faultToIssue(fault, file)));
+  const decoded = json as BudgetFile;
+  const issues = partIssues(decoded, file);
+  if (issues.length === 0) issues.push(...attempt(file, null, () => evaluateBudgetFile(decoded)));
+  if (issues.length > 0) throw new RecordsError(issues);
+  return decoded;
+}
+
+function partIssues(decoded: BudgetFile, file: string): RecordIssue[] {
+  const equations = decoded.equations.flatMap(({ expression, unit }, i) => [
+    ...attempt(file, `equations[${i}].expression`, () => parseExpression(expression)),
+    ...attempt(file, `equations[${i}].unit`, () => parseUnit(unit)),
+  ]);
+  const inputs = decoded.inputs.flatMap((input, i) => [
+    ...attempt(file, `inputs[${i}]`, () => inputOf(input)),
+    ...attempt(file, `inputs[${i}].unit`, () => parseUnit(input.unit)),
+  ]);
+  return [...equations, ...inputs];
+}
+
+function attempt(file: string, column: string | null, act: () => unknown): RecordIssue[] {
+  try {
+    act();
+    return [];
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    return [
+      {
+        code: 'meaning',
+        file,
+        row: null,
+        column,
+        found: error.message,
+        expected: 'a budget that can be evaluated',
+      },
+    ];
+  }
+}
