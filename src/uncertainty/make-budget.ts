@@ -1,7 +1,7 @@
 import { InputError } from '../errors.js';
 import type { Budget, BudgetLine } from './budget.js';
-import { locateCorrelations } from './correlation-matrix.js';
 import { coverageFactor } from './coverage-factor.js';
+import { locateCorrelations } from './model/correlation-matrix.js';
 import type { Propagation } from './propagate.js';
 
 /**

@@ -1,13 +1,13 @@
-import { checkInputs } from './check-inputs.js';
-import { checkUnits } from './check-units.js';
-import { type CompiledModel, compileModel } from './compile-model.js';
-import { type IndexedCorrelation, indexCorrelations } from './correlation-matrix.js';
-import { effectiveDegreesOfFreedom, independentSources } from './effective-degrees-of-freedom.js';
 import { evaluateProgram, gradientOf } from './expression/evaluate-program.js';
 import type { Correlation, InputQuantity } from './input-quantity.js';
 import type { MeasurementModel } from './measurement-model.js';
-import { requireDivisorsApartFromZero } from './require-divisors.js';
-import { varianceAlong } from './variance-along.js';
+import { checkInputs } from './model/check-inputs.js';
+import { checkUnits } from './model/check-units.js';
+import { type CompiledModel, compileModel } from './model/compile-model.js';
+import { type IndexedCorrelation, indexCorrelations } from './model/correlation-matrix.js';
+import { effectiveDegreesOfFreedom, independentSources } from './propagation/effective-degrees-of-freedom.js';
+import { requireDivisorsApartFromZero } from './propagation/require-divisors.js';
+import { varianceAlong } from './propagation/variance-along.js';
 
 /** An output quantity with its standard uncertainty. */
 export interface OutputQuantity {

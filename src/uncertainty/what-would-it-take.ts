@@ -1,10 +1,10 @@
 import { InputError, requireNonNegative, requirePositive } from '../errors.js';
-import { locateCorrelations } from './correlation-matrix.js';
 import { coverageFactor } from './coverage-factor.js';
-import { effectiveDegreesOfFreedom, independentSources } from './effective-degrees-of-freedom.js';
 import type { InputQuantity } from './input-quantity.js';
+import { locateCorrelations } from './model/correlation-matrix.js';
 import type { Propagation } from './propagate.js';
-import { varianceAlong } from './variance-along.js';
+import { effectiveDegreesOfFreedom, independentSources } from './propagation/effective-degrees-of-freedom.js';
+import { varianceAlong } from './propagation/variance-along.js';
 
 /** Change of one input: its standard uncertainty times a factor, and new degrees of freedom where they change too. */
 export interface InputChange {

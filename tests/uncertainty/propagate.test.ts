@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { conversionFactor } from '../../src/quantities/unit.js';
-import { compileModel } from '../../src/uncertainty/compile-model.js';
 import type { InputQuantity } from '../../src/uncertainty/input-quantity.js';
+import { compileModel } from '../../src/uncertainty/model/compile-model.js';
 import { propagate } from '../../src/uncertainty/propagate.js';
 import { input } from '../support/input.js';
 import { model } from '../support/model.js';

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { compileModel } from '../../src/uncertainty/compile-model.js';
 import { coverageFactor } from '../../src/uncertainty/coverage-factor.js';
 import { evaluateProgram } from '../../src/uncertainty/expression/evaluate-program.js';
 import { fromRecords } from '../../src/uncertainty/inputs/from-records.js';
+import { compileModel } from '../../src/uncertainty/model/compile-model.js';
 import { model } from '../support/model.js';
 
 /** Value of a one-equation model at a point given by name. */

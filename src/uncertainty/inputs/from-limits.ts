@@ -1,6 +1,6 @@
 import { InputError, requireFinite } from '../../errors.js';
-import { distributionOf } from '../distribution-of.js';
-import { impliedStandardUncertainty } from '../distribution-parameters.js';
+import { distributionOf } from '../distributions/distribution-of.js';
+import { impliedStandardUncertainty } from '../distributions/distribution-parameters.js';
 import type { Distribution, InputQuantity, SourceKind } from '../input-quantity.js';
 import { described, type InputDescription } from './input-description.js';
 

@@ -6,7 +6,7 @@ import { evaluateBudgetFile } from '../budget-file/evaluate-budget-file.js';
 import { coverageFactor } from '../coverage-factor.js';
 import type { InputQuantity } from '../input-quantity.js';
 import type { Propagation } from '../propagate.js';
-import { type SecondOrderTerms, secondOrderTerms } from '../second-order-terms.js';
+import { type SecondOrderTerms, secondOrderTerms } from '../propagation/second-order-terms.js';
 import type { BudgetFigure, InputFigureName, OutputFigureName } from './reference-case.js';
 
 /**

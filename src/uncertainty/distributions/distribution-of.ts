@@ -1,17 +1,17 @@
-import { InputError } from '../errors.js';
-import { arcsineDistribution } from './distributions/arcsine.js';
-import { curvilinearTrapezoidDistribution } from './distributions/curvilinear-trapezoid.js';
-import { exponentialDistribution } from './distributions/exponential.js';
-import { gammaFromCountsDistribution } from './distributions/gamma-from-counts.js';
-import { lognormalDistribution } from './distributions/lognormal.js';
-import { normalDistribution } from './distributions/normal.js';
-import type { ProbabilityDistribution } from './distributions/probability-distribution.js';
-import { rectangularDistribution } from './distributions/rectangular.js';
-import { sampleDistribution } from './distributions/sample.js';
-import { tDistribution } from './distributions/student-t.js';
-import { trapezoidalDistribution } from './distributions/trapezoidal.js';
-import { triangularDistribution } from './distributions/triangular.js';
-import type { InputQuantity } from './input-quantity.js';
+import { InputError } from '../../errors.js';
+import type { InputQuantity } from '../input-quantity.js';
+import { arcsineDistribution } from './arcsine.js';
+import { curvilinearTrapezoidDistribution } from './curvilinear-trapezoid.js';
+import { exponentialDistribution } from './exponential.js';
+import { gammaFromCountsDistribution } from './gamma-from-counts.js';
+import { lognormalDistribution } from './lognormal.js';
+import { normalDistribution } from './normal.js';
+import type { ProbabilityDistribution } from './probability-distribution.js';
+import { rectangularDistribution } from './rectangular.js';
+import { sampleDistribution } from './sample.js';
+import { tDistribution } from './student-t.js';
+import { trapezoidalDistribution } from './trapezoidal.js';
+import { triangularDistribution } from './triangular.js';
 
 /** The part of an input quantity that its distribution is made of. */
 export type DistributedQuantity = Pick<

@@ -1,15 +1,15 @@
 import { describe, expect, it } from 'vitest';
-import { distributionOf } from '../../src/uncertainty/distribution-of.js';
-import { curvilinearTrapezoidDistribution } from '../../src/uncertainty/distributions/curvilinear-trapezoid.js';
-import { exponentialDistribution } from '../../src/uncertainty/distributions/exponential.js';
-import { gammaFromCountsDistribution } from '../../src/uncertainty/distributions/gamma-from-counts.js';
-import { lognormalDistribution } from '../../src/uncertainty/distributions/lognormal.js';
-import { sampleDistribution } from '../../src/uncertainty/distributions/sample.js';
-import { tDistribution } from '../../src/uncertainty/distributions/student-t.js';
-import { trapezoidalDistribution } from '../../src/uncertainty/distributions/trapezoidal.js';
-import { triangularDistribution } from '../../src/uncertainty/distributions/triangular.js';
-import type { Distribution } from '../../src/uncertainty/input-quantity.js';
-import { input } from '../support/input.js';
+import { curvilinearTrapezoidDistribution } from '../../../src/uncertainty/distributions/curvilinear-trapezoid.js';
+import { distributionOf } from '../../../src/uncertainty/distributions/distribution-of.js';
+import { exponentialDistribution } from '../../../src/uncertainty/distributions/exponential.js';
+import { gammaFromCountsDistribution } from '../../../src/uncertainty/distributions/gamma-from-counts.js';
+import { lognormalDistribution } from '../../../src/uncertainty/distributions/lognormal.js';
+import { sampleDistribution } from '../../../src/uncertainty/distributions/sample.js';
+import { tDistribution } from '../../../src/uncertainty/distributions/student-t.js';
+import { trapezoidalDistribution } from '../../../src/uncertainty/distributions/trapezoidal.js';
+import { triangularDistribution } from '../../../src/uncertainty/distributions/triangular.js';
+import type { Distribution } from '../../../src/uncertainty/input-quantity.js';
+import { input } from '../../support/input.js';
 
 describe('distributions', () => {
   it('know no standard deviation of a t distribution with two degrees of freedom or fewer', () => {

@@ -1,9 +1,9 @@
-import { InputError } from '../errors.js';
-import { checkInputs } from './check-inputs.js';
-import { type CompiledModel, compileModel } from './compile-model.js';
-import { evaluateProgram, gradientOf } from './expression/evaluate-program.js';
-import type { InputQuantity } from './input-quantity.js';
-import type { MeasurementModel } from './measurement-model.js';
+import { InputError } from '../../errors.js';
+import { evaluateProgram, gradientOf } from '../expression/evaluate-program.js';
+import type { InputQuantity } from '../input-quantity.js';
+import type { MeasurementModel } from '../measurement-model.js';
+import { checkInputs } from '../model/check-inputs.js';
+import { type CompiledModel, compileModel } from '../model/compile-model.js';
 
 /** One sensitivity coefficient by three ways. */
 export interface SensitivityCheck {

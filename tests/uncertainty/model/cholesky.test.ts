@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { choleskyFactor } from '../../src/uncertainty/cholesky.js';
+import { choleskyFactor } from '../../../src/uncertainty/model/cholesky.js';
 
 describe('choleskyFactor', () => {
   it.each([

@@ -1,7 +1,7 @@
-import { InputError } from '../errors.js';
+import { InputError } from '../../errors.js';
+import { impliedStandardUncertainty } from '../distributions/distribution-parameters.js';
+import type { InputQuantity } from '../input-quantity.js';
 import { type CompiledModel, requireName } from './compile-model.js';
-import { impliedStandardUncertainty } from './distribution-parameters.js';
-import type { InputQuantity } from './input-quantity.js';
 
 /**
  * Checks that the inputs are those the model names, each with a possible uncertainty.

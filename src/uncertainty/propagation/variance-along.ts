@@ -1,5 +1,5 @@
-import type { IndexedCorrelation } from './correlation-matrix.js';
-import type { InputQuantity } from './input-quantity.js';
+import type { InputQuantity } from '../input-quantity.js';
+import type { IndexedCorrelation } from '../model/correlation-matrix.js';
 
 /** First-order covariance of two quantities with the given sensitivity coefficients: J₁·V·J₂ᵀ. */
 export function varianceAlong(

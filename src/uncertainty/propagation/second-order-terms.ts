@@ -1,17 +1,17 @@
-import { InputError } from '../errors.js';
-import { checkInputs } from './check-inputs.js';
-import { choleskyFactor } from './cholesky.js';
-import { type CompiledModel, compileModel } from './compile-model.js';
+import { InputError } from '../../errors.js';
+import { directionalGradient } from '../expression/directional-gradient.js';
+import { evaluateProgram } from '../expression/evaluate-program.js';
+import type { Correlation, InputQuantity } from '../input-quantity.js';
+import type { MeasurementModel } from '../measurement-model.js';
+import { checkInputs } from '../model/check-inputs.js';
+import { choleskyFactor } from '../model/cholesky.js';
+import { type CompiledModel, compileModel } from '../model/compile-model.js';
 import {
   correlatedBlocks,
   correlationMatrix,
   type IndexedCorrelation,
   indexCorrelations,
-} from './correlation-matrix.js';
-import { directionalGradient } from './expression/directional-gradient.js';
-import { evaluateProgram } from './expression/evaluate-program.js';
-import type { Correlation, InputQuantity } from './input-quantity.js';
-import type { MeasurementModel } from './measurement-model.js';
+} from '../model/correlation-matrix.js';
 
 /** Part of the output's variance that a pair of inputs adds beyond first order. */
 export interface SecondOrderPair {

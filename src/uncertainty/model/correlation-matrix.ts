@@ -1,5 +1,5 @@
-import { InputError } from '../errors.js';
-import type { Correlation, InputQuantity } from './input-quantity.js';
+import { InputError } from '../../errors.js';
+import type { Correlation, InputQuantity } from '../input-quantity.js';
 
 /** A correlation by the positions of its inputs. */
 export interface IndexedCorrelation {

@@ -1,5 +1,5 @@
-import { correlatedBlocks, type IndexedCorrelation } from './correlation-matrix.js';
-import type { InputQuantity } from './input-quantity.js';
+import type { InputQuantity } from '../input-quantity.js';
+import { correlatedBlocks, type IndexedCorrelation } from '../model/correlation-matrix.js';
 
 /** Inputs gathered into sources that are independent of each other, each with one number of degrees of freedom. */
 export interface IndependentSources {

@@ -1,4 +1,4 @@
-import type { Distribution } from './input-quantity.js';
+import type { Distribution } from '../input-quantity.js';
 
 /**
  * Standard uncertainty that the parameters of a distribution give, where they give one; nothing where it is stated apart

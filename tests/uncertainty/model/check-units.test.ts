@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { checkUnits } from '../../src/uncertainty/check-units.js';
-import { compileModel } from '../../src/uncertainty/compile-model.js';
+import { checkUnits } from '../../../src/uncertainty/model/check-units.js';
+import { compileModel } from '../../../src/uncertainty/model/compile-model.js';
 
 const units = {
   c: 'mg/kg',

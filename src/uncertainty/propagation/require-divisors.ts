@@ -1,10 +1,10 @@
-import { InputError } from '../errors.js';
-import type { IndexedCorrelation } from './correlation-matrix.js';
-import { isPositive, reachOf } from './distribution-parameters.js';
-import { gradientOf, placeOf } from './expression/evaluate-program.js';
-import { partialByFirst, partialBySecond } from './expression/operate.js';
-import type { Operation, Program } from './expression/program.js';
-import type { InputQuantity } from './input-quantity.js';
+import { InputError } from '../../errors.js';
+import { isPositive, reachOf } from '../distributions/distribution-parameters.js';
+import { gradientOf, placeOf } from '../expression/evaluate-program.js';
+import { partialByFirst, partialBySecond } from '../expression/operate.js';
+import type { Operation, Program } from '../expression/program.js';
+import type { InputQuantity } from '../input-quantity.js';
+import type { IndexedCorrelation } from '../model/correlation-matrix.js';
 import { varianceAlong } from './variance-along.js';
 
 /**

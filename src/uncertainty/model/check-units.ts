@@ -1,9 +1,9 @@
-import { parseUnit, sameDimension } from '../quantities/unit.js';
-import { type Dimension, dimensionless, dimensionText } from '../quantities/unit-symbols.js';
+import { parseUnit, sameDimension } from '../../quantities/unit.js';
+import { type Dimension, dimensionless, dimensionText } from '../../quantities/unit-symbols.js';
+import { functionRule } from '../expression/functions.js';
+import { type Expression, ExpressionError } from '../expression/syntax-tree.js';
+import type { InputQuantity } from '../input-quantity.js';
 import type { CompiledModel } from './compile-model.js';
-import { functionRule } from './expression/functions.js';
-import { type Expression, ExpressionError } from './expression/syntax-tree.js';
-import type { InputQuantity } from './input-quantity.js';
 
 /**
  * What a part of a formula measures. `scales` are the possible sizes of its unit in coherent SI units: a written power of

@@ -1,10 +1,10 @@
-import { InputError } from '../errors.js';
-import { buildProgram } from './expression/build-program.js';
-import { functionRule } from './expression/functions.js';
-import { parseExpression } from './expression/parse.js';
-import type { Program } from './expression/program.js';
-import { type Expression, ExpressionError } from './expression/syntax-tree.js';
-import type { MeasurementModel } from './measurement-model.js';
+import { InputError } from '../../errors.js';
+import { buildProgram } from '../expression/build-program.js';
+import { functionRule } from '../expression/functions.js';
+import { parseExpression } from '../expression/parse.js';
+import type { Program } from '../expression/program.js';
+import { type Expression, ExpressionError } from '../expression/syntax-tree.js';
+import type { MeasurementModel } from '../measurement-model.js';
 
 /** A measurement model made ready: its formulas parsed once, as a list of operations. */
 export interface CompiledModel {

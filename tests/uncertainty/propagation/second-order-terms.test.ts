@@ -1,14 +1,14 @@
 import { all, create } from 'mathjs';
 import { describe, expect, it } from 'vitest';
-import { buildProgram } from '../../src/uncertainty/expression/build-program.js';
-import { directionalGradient } from '../../src/uncertainty/expression/directional-gradient.js';
-import { functionRules } from '../../src/uncertainty/expression/functions.js';
-import { parseExpression } from '../../src/uncertainty/expression/parse.js';
-import { randomStream } from '../../src/uncertainty/random-stream.js';
-import { secondOrderTerms } from '../../src/uncertainty/second-order-terms.js';
-import { input } from '../support/input.js';
-import { model } from '../support/model.js';
-import { randomFormula } from '../support/random-formula.js';
+import { buildProgram } from '../../../src/uncertainty/expression/build-program.js';
+import { directionalGradient } from '../../../src/uncertainty/expression/directional-gradient.js';
+import { functionRules } from '../../../src/uncertainty/expression/functions.js';
+import { parseExpression } from '../../../src/uncertainty/expression/parse.js';
+import { secondOrderTerms } from '../../../src/uncertainty/propagation/second-order-terms.js';
+import { randomStream } from '../../../src/uncertainty/random-stream.js';
+import { input } from '../../support/input.js';
+import { model } from '../../support/model.js';
+import { randomFormula } from '../../support/random-formula.js';
 
 const math = create(all!);
 const known = Object.keys(functionRules).filter((name) => !['log2', 'log1p', 'expm1'].includes(name));

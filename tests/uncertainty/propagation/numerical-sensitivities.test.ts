@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { numericalSensitivities } from '../../src/uncertainty/numerical-sensitivities.js';
-import { input } from '../support/input.js';
-import { model } from '../support/model.js';
+import { numericalSensitivities } from '../../../src/uncertainty/propagation/numerical-sensitivities.js';
+import { input } from '../../support/input.js';
+import { model } from '../../support/model.js';
 
 describe('numericalSensitivities', () => {
   it('agrees with exact coefficients in models of all kinds', () => {
