@@ -1,0 +1,36 @@
+import { readFile, stat } from 'node:fs/promises';
+import { basename } from 'node:path';
+import { RecordsError } from '../errors.js';
+import type { BudgetFile } from '../uncertainty/budget-file/budget-file.js';
+import { decodeBudgetFile } from '../uncertainty/budget-file/decode-budget-file.js';
+import { sizeLimits } from './size-limits.js';
+
+/**
+ * Reads a budget file.
+ *
+ * @param path of a JSON file in the form of `budgetFileSchema`
+ * @throws RecordsError a file that is missing, too large or no JSON in UTF-8; every problem of its content
+ */
+export async function readBudgetFile(path: string): Promise<BudgetFile> {
+  const file = basename(path);
+  const refuse = (found: string, expected: string): never => {
+    throw new RecordsError([{ code: 'file form', file, row: null, column: null, found, expected }]);
+  };
+  const size = await stat(path).then(
+    (found) => (found.isFile() ? found.size : refuse('no file', 'a file')),
+    (error: unknown) =>
+      refuse(error instanceof Error ? error.message : String(error), 'a file that can be read'),
+  );
+  if (size > sizeLimits.jsonBytes) refuse(`${size} bytes`, `at most ${sizeLimits.jsonBytes}`);
+  const content = await readFile(path);
+  return decodeBudgetFile(parsed(content, refuse), file);
+}
+
+function parsed(content: Uint8Array, refuse: (found: string, expected: string) => never): unknown {
+  try {
+    const text = new TextDecoder('utf-8', { fatal: true }).decode(content);
+    return JSON.parse(text) as unknown;
+  } catch (error) {
+    return refuse(error instanceof Error ? error.message : String(error), 'JSON in UTF-8');
+  }
+}

@@ -1,0 +1,48 @@
+import { mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { RecordsError } from '../../src/errors.js';
+import { readBudgetFile } from '../../src/records/budget-file.js';
+import { sizeLimits } from '../../src/records/size-limits.js';
+import { reference } from '../support/reference.js';
+
+let folder = '';
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'meltbook-budget-'));
+});
+afterAll(() => rm(folder, { recursive: true }));
+
+async function written(content: string | Uint8Array): Promise<string> {
+  const path = join(folder, 'budget.json');
+  await writeFile(path, content);
+  return path;
+}
+
+describe('readBudgetFile', () => {
+  const { budget } = reference<{ budget: object }>('gum-h1-end-gauge');
+
+  it('reads a budget file, with or without a byte order mark', async () => {
+    const text = JSON.stringify(budget);
+    expect(await readBudgetFile(await written(text))).toEqual(budget);
+    expect(await readBudgetFile(await written(`\ufeff${text}`))).toEqual(budget);
+  });
+
+  it.each([
+    ['{"format": ', 'expected JSON in UTF-8'],
+    [new Uint8Array([0x22, 0xff, 0x22]), 'expected JSON in UTF-8'],
+    ['{}', 'column "inputs": found nothing'],
+    [' '.repeat(sizeLimits.jsonBytes + 1), 'expected at most'],
+  ])('refuses a file that is none (%#)', async (content, message) => {
+    const failure = readBudgetFile(await written(content));
+    await expect(failure).rejects.toThrow(RecordsError);
+    await expect(failure).rejects.toThrow(message);
+  });
+
+  it('refuses a file that is missing, or a folder', async () => {
+    await expect(readBudgetFile(join(folder, 'missing.json'))).rejects.toThrow(
+      'expected a file that can be read',
+    );
+    await expect(readBudgetFile(folder)).rejects.toThrow('found no file');
+  });
+});
