@@ -4,7 +4,7 @@ import { reference } from '../support/reference.js';
 
 // IUPAC/CIAAW, abridged table 2024: values remembered and recomputed.
 const abridged = reference<{ published: { name: string; printed: string; uncertainty: string }[] }>(
-  'abridged-atomic-weights',
+  'quantities/abridged-atomic-weights',
 );
 
 describe('atomicWeight', () => {

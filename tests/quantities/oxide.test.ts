@@ -9,7 +9,7 @@ const table = reference<{
   conventionalAtomicWeights: Record<string, number>;
   published: { name: string; printed: string }[];
   exceptions: { name: string; computed: number; formerWeights: Record<string, number> }[];
-}>('oxide-factors');
+}>('quantities/oxide-factors');
 
 const exceptional = new Set(table.exceptions.map(({ name }) => name));
 const withWeights = (weights: Record<string, number>) => (element: string) => ({

@@ -20,7 +20,7 @@ async function written(content: string | Uint8Array): Promise<string> {
 }
 
 describe('readBudgetFile', () => {
-  const { budget } = reference<{ budget: object }>('gum-h1-end-gauge');
+  const { budget } = reference<{ budget: object }>('uncertainty/gum-h1-end-gauge');
 
   it('reads a budget file, with or without a byte order mark', async () => {
     const text = JSON.stringify(budget);

@@ -7,7 +7,7 @@ const table = reference<{
   columns: number[];
   rows: { degreesOfFreedom: number | 'infinite'; printed: string[] }[];
   exceptions: { degreesOfFreedom: number; column: number; computed: number; why: string }[];
-}>('gum-g2-coverage-factors');
+}>('uncertainty/gum-g2-coverage-factors');
 
 describe('coverageFactor', () => {
   it.each(table.rows)('gives the table row for $degreesOfFreedom degrees of freedom', (row) => {

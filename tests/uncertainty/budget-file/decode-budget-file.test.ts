@@ -33,7 +33,7 @@ function issuesOf(json: unknown): string[] {
 }
 
 describe('decodeBudgetFile', () => {
-  const budgets = referenceNames()
+  const budgets = referenceNames('uncertainty')
     .map((name) => reference<{ id: string; budget?: BudgetFile }>(name))
     .filter(({ budget }) => budget !== undefined);
 

@@ -120,7 +120,7 @@ describe('globalRisk', () => {
     recomputed: Record<'conforming' | 'consumer' | 'producer', number> & {
       guardBand: Record<'lower' | 'upper' | 'consumer' | 'producer', number>;
     };
-  }>('jcgm106-global-risk');
+  }>('uncertainty/jcgm106-global-risk');
 
   it('agrees with another quadrature', () => {
     const simple = globalRisk(process, standardUncertainty, tolerance, acceptance);

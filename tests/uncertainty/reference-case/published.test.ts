@@ -5,7 +5,7 @@ import { reference, referenceNames } from '../../support/reference.js';
 
 // Each case names document, edition and clause, and whether its figures were read there or remembered and recomputed.
 const calculations = ['budget', 'conformance probability', 'acceptance limit', 'global risk'];
-const cases = referenceNames()
+const cases = referenceNames('uncertainty')
   .map((name) => reference<ReferenceCase>(name))
   .filter(({ calculation }) => calculations.includes(calculation));
 
