@@ -1,5 +1,4 @@
-import { medianSorted } from 'simple-statistics';
-import { requireFinite } from '../../errors.js';
+import { sampleQuantile } from './sample-quantile.js';
 
 /**
  * Median: the middle value, or the mean of the two middle values.
@@ -12,11 +11,5 @@ import { requireFinite } from '../../errors.js';
  * median([5, 1, 9, 3]) // => 4
  */
 export function median(values: ArrayLike<number>): number {
-  requireFinite(values, 'values');
-  const sorted = Float64Array.from(values).sort();
-  const middle = medianSorted(sorted as unknown as number[]);
-  // The mean of two values near the ends of the range overflows when it is formed as a sum.
-  if (Number.isFinite(middle)) return middle;
-  const half = sorted.length / 2;
-  return sorted[half - 1]! / 2 + sorted[half]! / 2;
+  return sampleQuantile(values, 0.5);
 }

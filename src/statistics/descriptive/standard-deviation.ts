@@ -1,7 +1,6 @@
-import { InputError, requireFinite } from '../../errors.js';
-import { CompensatedSum } from './compensated-sum.js';
-import { mean } from './mean.js';
-import { powerOfTwoScale } from './power-of-two-scale.js';
+import { InputError } from '../../errors.js';
+import { compensatedDot } from './compensated-sum.js';
+import { scaledDeviations } from './scaled-deviations.js';
 
 /**
  * Sum of squared deviations from the mean, accurate for data with a large common offset: two passes, squares summed
@@ -15,8 +14,8 @@ import { powerOfTwoScale } from './power-of-two-scale.js';
  * sumOfSquaredDeviations([1e9 + 1, 1e9 + 2, 1e9 + 3]) // => 2
  */
 export function sumOfSquaredDeviations(values: ArrayLike<number>): number {
-  const { scaled, scale } = scaledSumOfSquares(values);
-  return unscaled(scaled / scale / scale, 'the sum of squares');
+  const { deviations, scale } = scaledDeviations(values);
+  return unscaled(compensatedDot(deviations, deviations) / scale / scale, 'the sum of squares');
 }
 
 /**
@@ -30,9 +29,9 @@ export function sumOfSquaredDeviations(values: ArrayLike<number>): number {
  * variance([10.1, 10.3, 10.2]) // => 0.01
  */
 export function variance(values: ArrayLike<number>): number {
-  requireFinite(values, 'values', 2);
-  const { scaled, scale } = scaledSumOfSquares(values);
-  return unscaled(scaled / (values.length - 1) / scale / scale, 'the variance');
+  const { deviations, scale } = scaledDeviations(values, 2);
+  const scaled = compensatedDot(deviations, deviations) / (values.length - 1);
+  return unscaled(scaled / scale / scale, 'the variance');
 }
 
 /**
@@ -46,26 +45,8 @@ export function variance(values: ArrayLike<number>): number {
  * standardDeviation([10.1, 10.3, 10.2]) // => 0.1
  */
 export function standardDeviation(values: ArrayLike<number>): number {
-  requireFinite(values, 'values', 2);
-  const { scaled, scale } = scaledSumOfSquares(values);
-  return Math.sqrt(scaled / (values.length - 1)) / scale;
-}
-
-/** The deviations are halved so that none overflows; the rounding of the mean is taken out by the squared sum of deviations. */
-function scaledSumOfSquares(values: ArrayLike<number>): { scaled: number; scale: number } {
-  const centre = mean(values) / 2;
-  const deviations = Float64Array.from(values, (x) => x / 2 - centre);
-  const scale = powerOfTwoScale(deviations);
-  const total = new CompensatedSum();
-  const residue = new CompensatedSum();
-  for (const half of deviations) {
-    const deviation = half * scale;
-    total.addProduct(deviation, deviation);
-    residue.add(deviation);
-  }
-  const sum = residue.value();
-  const scaled = Math.max(0, total.addProduct(-sum / deviations.length, sum).value());
-  return { scaled, scale: scale / 2 };
+  const { deviations, scale } = scaledDeviations(values, 2);
+  return Math.sqrt(compensatedDot(deviations, deviations) / (values.length - 1)) / scale;
 }
 
 function unscaled(value: number, what: string): number {

@@ -1,0 +1,134 @@
+import { InputError, requireFinite, requireProbability } from '../../errors.js';
+import { findRoot } from './find-root.js';
+import { integratePeak } from './integrate-peak.js';
+import { normalCdf, normalLogSurvival, normalQuantile, normalUpperQuantile } from './normal.js';
+import { logOnePlusMinus, stirlingError } from './stirling-error.js';
+import { studentTCdf, studentTSurvival, studentTUpperQuantile } from './student-t.js';
+
+/**
+ * Probability that (Z + δ)/√(χ²/ν) is at most t: the noncentral t distribution.
+ *
+ * @param t any number, infinite ones included
+ * @param nu degrees of freedom, above 0, Infinity included
+ * @param delta noncentrality, finite
+ * @returns probability, accurate relative to itself in both tails
+ * @throws InputError a parameter outside its range
+ * @see Johnson, Kotz and Balakrishnan 1995, Continuous Univariate Distributions vol. 2, ch. 31
+ * @example
+ * noncentralTCdf(0, 5, 2) // => 0.022750131948179212
+ */
+export function noncentralTCdf(t: number, nu: number, delta: number): number {
+  requireArguments(t, nu, delta);
+  return t < 0 ? upperTail(-t, nu, -delta) : lowerTail(t, nu, delta);
+}
+
+/**
+ * Probability that a noncentral t variable exceeds t.
+ *
+ * @param t any number, infinite ones included
+ * @param nu degrees of freedom, above 0, Infinity included
+ * @param delta noncentrality, finite
+ * @throws InputError a parameter outside its range
+ * @example
+ * noncentralTSurvival(0, 5, 2) // => 0.9772498680518208
+ */
+export function noncentralTSurvival(t: number, nu: number, delta: number): number {
+  requireArguments(t, nu, delta);
+  return t < 0 ? lowerTail(-t, nu, -delta) : upperTail(t, nu, delta);
+}
+
+/**
+ * Value that a noncentral t variable stays at or below with probability p.
+ *
+ * @param p between 0 and 1
+ * @param nu degrees of freedom, above 0, Infinity included
+ * @param delta noncentrality, finite
+ * @throws InputError a parameter outside its range
+ * @example
+ * noncentralTQuantile(0.95, 5, 2) // => 5.255884394898639
+ */
+export function noncentralTQuantile(p: number, nu: number, delta: number): number {
+  requireProbability(p, 'probability');
+  requireArguments(0, nu, delta);
+  if (nu === Number.POSITIVE_INFINITY) return normalQuantile(p) + delta;
+  const excess = (t: number) =>
+    p <= 0.5
+      ? Math.log(noncentralTCdf(t, nu, delta) / p)
+      : -Math.log(noncentralTSurvival(t, nu, delta) / (1 - p));
+  const atZero = normalCdf(-delta);
+  if (p === atZero) return 0;
+  // Sign of the quantile is known; the bracket grows by factors from the ordinary scale of the variable.
+  const sign = p > atZero ? 1 : -1;
+  let far = Math.abs(delta) + 1;
+  while (sign * excess(sign * far) < 0 && far < 1e300) far *= 4;
+  let near = far / 4;
+  while (sign * excess(sign * near) > 0 && near > 1e-300) near /= 4;
+  return findRoot(excess, sign * near, sign * far);
+}
+
+/**
+ * Noncentrality at which a one-sided test of level α fails to reject with probability β: the factor δ(ν, α, β) of
+ * the limit of detection in units of the standard deviation that the test uses.
+ *
+ * @param nu degrees of freedom of that standard deviation, above 0, Infinity included
+ * @param alpha probability of a false positive, between 0 and 1
+ * @param beta probability of a false negative, between 0 and 1; alpha + beta < 1
+ * @throws InputError a parameter outside its range
+ * @see Currie 1995, Pure Appl. Chem. 67, 1699, on the noncentral t; ISO 11843-1 and -2:2000, table 1 (from memory)
+ * @example
+ * detectionDelta(4, 0.05, 0.05) // => 4.067275641161392
+ */
+export function detectionDelta(nu: number, alpha: number, beta: number): number {
+  requireArguments(0, nu, 0);
+  requireProbability(alpha, 'probability of a false positive');
+  requireProbability(beta, 'probability of a false negative');
+  if (alpha + beta >= 1) {
+    throw new InputError(`probabilities of errors: found ${alpha} and ${beta}, expected a sum below 1`);
+  }
+  const critical = studentTUpperQuantile(alpha, nu);
+  if (nu === Number.POSITIVE_INFINITY) return critical + normalUpperQuantile(beta);
+  const excess = (delta: number) =>
+    beta <= 0.5
+      ? Math.log(noncentralTCdf(critical, nu, delta) / beta)
+      : -Math.log(noncentralTSurvival(critical, nu, delta) / (1 - beta));
+  let high = Math.abs(critical) + 1;
+  while (excess(high) > 0) high *= 2;
+  return findRoot(excess, 0, high);
+}
+
+/** P(T > t) for t ≥ 0. */
+function upperTail(t: number, nu: number, delta: number): number {
+  if (delta === 0) return studentTSurvival(t, nu);
+  if (t === 0 || t === Number.POSITIVE_INFINITY) return t === 0 ? normalCdf(delta) : 0;
+  if (nu === Number.POSITIVE_INFINITY) return normalCdf(delta - t);
+  return overScale(nu, (s) => normalLogSurvival(t * s - delta));
+}
+
+/** P(T ≤ t) for t ≥ 0. */
+function lowerTail(t: number, nu: number, delta: number): number {
+  if (delta === 0) return studentTCdf(t, nu);
+  if (t === 0 || t === Number.POSITIVE_INFINITY) return t === 0 ? normalCdf(-delta) : 1;
+  if (nu === Number.POSITIVE_INFINITY) return normalCdf(t - delta);
+  return overScale(nu, (s) => normalLogSurvival(delta - t * s));
+}
+
+/**
+ * Expectation over s = √(χ²/ν) of a probability given by its logarithm, integrated over v = ln s. No term is negative,
+ * so that no digits cancel in either tail.
+ */
+function overScale(nu: number, logProbability: (s: number) => number): number {
+  const a = nu / 2;
+  const constant = Math.log(2 * a) - 0.5 * Math.log(2 * Math.PI * a) - stirlingError(a);
+  const g = (v: number) => {
+    const growth = Math.expm1(2 * v);
+    const logDensity = constant + a * (v < -0.3 ? 2 * v - growth : logOnePlusMinus(growth));
+    return logDensity + logProbability(Math.exp(v));
+  };
+  return Math.min(1, integratePeak(g, -40, 10));
+}
+
+function requireArguments(t: number, nu: number, delta: number): void {
+  if (Number.isNaN(t)) throw new InputError('t: found NaN, expected a number');
+  if (!(nu > 0)) throw new InputError(`degrees of freedom: found ${nu}, expected a number above 0`);
+  requireFinite([delta], 'noncentrality');
+}
