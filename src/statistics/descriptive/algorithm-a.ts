@@ -17,7 +17,7 @@ export interface AlgorithmA extends RobustEstimate {
  * @throws InputError fewer than two values, one that is not finite, or no convergence
  * @see ISO 13528:2015 and 2022, C.3.1 (clause from memory)
  * @example
- * algorithmA([1, 2, 3, 4, 100]).location // => 3.13
+ * algorithmA([1, 2, 3, 4, 100]).location // => 4.035992
  */
 export function algorithmA(values: ArrayLike<number>): AlgorithmA {
   const estimate = iterateWinsorised(values, {

@@ -46,7 +46,7 @@ export class CompensatedSum {
  *
  * @see Dekker 1971, A floating-point technique for extending the available precision, Numer. Math. 18, 224
  * @example
- * productError(0.1, 10, 0.1 * 10) // => 5.551115123125783e-17
+ * productError(0.1, 10, 0.1 * 10) // => 5.5511151e-17
  */
 export function productError(x: number, y: number, product: number): number {
   const xCut = 134217729 * x;
@@ -64,7 +64,7 @@ export function productError(x: number, y: number, product: number): number {
  * @param values any number of finite values; none gives 0
  * @see Ogita, Rump and Oishi 2005, SIAM J. Sci. Comput. 26, 1955, algorithm 4.4
  * @example
- * compensatedSum([0.1, 0.2, 0.3, -0.6]) // => 2.7755575615628914e-17
+ * compensatedSum([0.1, 0.2, 0.3, -0.6]) // => 2.7755576e-17
  */
 export function compensatedSum(values: ArrayLike<number>): number {
   return compensatedTotal(values).sum;

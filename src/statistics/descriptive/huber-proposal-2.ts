@@ -13,7 +13,7 @@ import { normalConsistency } from './scaled-median-absolute-deviation.js';
  * @throws InputError fewer than two values, one that is not finite, k not positive, or no convergence
  * @see Huber 1964, Ann. Math. Statist. 35, 73; Analytical Methods Committee 1989, Analyst 114, 1693
  * @example
- * huberProposal2([1, 2, 3, 4, 100]).location // => 3.13
+ * huberProposal2([1, 2, 3, 4, 100]).location // => 4.0274705
  */
 export function huberProposal2(values: ArrayLike<number>, k = 1.5): RobustEstimate {
   requirePositive(k, 'k');

@@ -18,7 +18,7 @@ export interface Shape {
  * @throws InputError fewer than two values, one that is not finite, or all values equal
  * @see ISO 3534-1:2006, 1.20 and 1.21 (clauses from memory)
  * @example
- * shape([1, 2, 3, 10]).skewness // => 1.018
+ * shape([1, 2, 3, 10]).skewness // => 1.0182338
  */
 export function shape(values: ArrayLike<number>): Shape {
   const { deviations } = scaledDeviations(values, 2);

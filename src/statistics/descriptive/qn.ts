@@ -26,7 +26,7 @@ export interface QnOptions {
  * @throws InputError fewer than two values, or one that is not finite
  * @see Rousseeuw and Croux 1993, J. Am. Stat. Assoc. 88, 1273; ISO 13528:2022, C.5.3 (clause from memory)
  * @example
- * qn([1, 2, 3, 4, 100]).scale // => 1.87
+ * qn([1, 2, 3, 4, 100]).scale // => 1.8729801
  */
 export function qn(values: ArrayLike<number>, options: QnOptions = {}): RobustEstimate {
   requireFinite(values, 'values', 2);

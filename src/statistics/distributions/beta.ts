@@ -74,7 +74,7 @@ export function betaQuantile(p: number, a: number, b: number): number {
  * @param b second shape, above 0
  * @throws InputError a parameter outside its range
  * @example
- * betaUpperQuantile(0.1, 30, 3) // => 0.9650588109899371
+ * betaUpperQuantile(0.1, 30, 3) // => 0.96505881
  */
 export function betaUpperQuantile(p: number, a: number, b: number): number {
   requireProbability(p, 'probability');

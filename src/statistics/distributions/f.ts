@@ -28,7 +28,7 @@ export function fCdf(x: number, nu1: number, nu2: number): number {
  * @param nu2 degrees of freedom of the denominator, above 0; one of the two is finite
  * @throws InputError a parameter outside its range
  * @example
- * fSurvival(18, 2, 2) // => 0.05263157894736842
+ * fSurvival(18, 2, 2) // => 0.052631579
  */
 export function fSurvival(x: number, nu1: number, nu2: number): number {
   return fTails(x, nu1, nu2).upper;

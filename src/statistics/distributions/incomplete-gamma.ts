@@ -14,7 +14,7 @@ export interface Tails {
  * @returns P as `lower`, Q as `upper`; about 1e-14 relative for a between 1e-3 and 1e6
  * @see NIST Digital Library of Mathematical Functions 8.7.1 (series) and 8.9.2 (continued fraction)
  * @example
- * incompleteGamma(1, 2).upper // => 0.1353352832366127
+ * incompleteGamma(1, 2).upper // => 0.13533528
  */
 export function incompleteGamma(a: number, x: number): Tails {
   if (x <= 0) return { lower: 0, upper: 1 };

@@ -10,7 +10,7 @@
  * @returns the integral, 0 where it falls below the range of double precision
  * @see Trefethen and Weideman 2014, The exponentially convergent trapezoidal rule, SIAM Review 56, 385
  * @example
- * integratePeak((v) => -v * v, -5, 6) // => 1.7724538509055159
+ * integratePeak((v) => -v * v, -5, 6) // => 1.7724539
  */
 export function integratePeak(g: (v: number) => number, low: number, high: number): number {
   const mode = findPeak(g, low, high);

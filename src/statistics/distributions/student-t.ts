@@ -14,7 +14,7 @@ const farTail = 1e100;
  * @param nu degrees of freedom, above 0, Infinity included
  * @throws InputError a parameter outside its range
  * @example
- * studentTDensity(0, 1) // => 0.3183098861837907
+ * studentTDensity(0, 1) // => 0.31830989
  */
 export function studentTDensity(t: number, nu: number): number {
   requireArguments(t, nu);
@@ -61,7 +61,7 @@ export function studentTSurvival(t: number, nu: number): number {
  * @param nu degrees of freedom, above 0, Infinity included
  * @throws InputError a parameter outside its range, or a quantile beyond 1.8e308
  * @example
- * studentTQuantile(0.975, 9) // => 2.2621571627982053
+ * studentTQuantile(0.975, 9) // => 2.2621572
  */
 export function studentTQuantile(p: number, nu: number): number {
   requireProbability(p, 'probability');
@@ -76,7 +76,7 @@ export function studentTQuantile(p: number, nu: number): number {
  * @param nu degrees of freedom, above 0, Infinity included
  * @throws InputError a parameter outside its range, or a quantile beyond 1.8e308
  * @example
- * studentTUpperQuantile(0.025, 9) // => 2.2621571627982053
+ * studentTUpperQuantile(0.025, 9) // => 2.2621572
  */
 export function studentTUpperQuantile(p: number, nu: number): number {
   requireProbability(p, 'probability');

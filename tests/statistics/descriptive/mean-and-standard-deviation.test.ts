@@ -7,25 +7,23 @@ import {
   sumOfSquaredDeviations,
   variance,
 } from '../../../src/statistics/descriptive/standard-deviation.js';
-import { exactMean, exactVariance, relativeError, squareRoot } from '../../support/exact.js';
+import { errorAgainst, errorAgainstRoot, exactMean, exactVariance } from '../../support/exact-univariate.js';
 
 /** Data that defeat textbook formulas: a common offset up to 1e12 times the spread. */
 const hostile = fc
   .tuple(
     fc.integer({ min: -1_000_000_000_000, max: 1_000_000_000_000 }),
-    fc.array(fc.double({ min: -10, max: 10, noNaN: true }), { minLength: 2, maxLength: 60 }),
+    fc.array(fc.integer({ min: -10_000_000, max: 10_000_000 }), { minLength: 2, maxLength: 60 }),
   )
-  .map(([offset, values]) => values.map((x) => offset + x));
+  .map(([offset, values]) => values.map((x) => offset + x / 1e6));
 
 describe('mean, variance and standard deviation', () => {
   it('agree with exact rational arithmetic to the last bits on data with large offsets', () => {
     fc.assert(
       fc.property(hostile, (values) => {
-        expect(relativeError(mean(values), exactMean(values))).toBeLessThan(1.2e-16);
-        expect(relativeError(variance(values), exactVariance(values))).toBeLessThan(1e-15);
-        expect(relativeError(standardDeviation(values), squareRoot(exactVariance(values)))).toBeLessThan(
-          1e-15,
-        );
+        expect(errorAgainst(mean(values), exactMean(values))).toBeLessThan(1.2e-16);
+        expect(errorAgainst(variance(values), exactVariance(values))).toBeLessThan(1e-15);
+        expect(errorAgainstRoot(standardDeviation(values), exactVariance(values))).toBeLessThan(1e-15);
       }),
     );
   });
@@ -36,10 +34,8 @@ describe('mean, variance and standard deviation', () => {
       fc.property(fc.array(any, { minLength: 2, maxLength: 20 }), (values) => {
         const largest = Math.max(...values.map(Math.abs));
         fc.pre(largest > 1e-280);
-        expect(Math.abs(relativeError(mean(values), exactMean(values)))).toBeLessThan(1e-15);
-        expect(relativeError(standardDeviation(values), squareRoot(exactVariance(values)))).toBeLessThan(
-          1e-14,
-        );
+        expect(errorAgainst(mean(values), exactMean(values))).toBeLessThan(1e-15);
+        expect(errorAgainstRoot(standardDeviation(values), exactVariance(values))).toBeLessThan(1e-14);
       }),
     );
   });
