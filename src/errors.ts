@@ -1,6 +1,7 @@
 /**
  * A fault that meltbook reports in words the user can act on. `exitCode` is what the command line ends with:
- * 2 for bad input, 3 for records that do not pass their check, 4 for a failed run, 5 for evidence that does not hold.
+ * 2 for bad input, 3 for records that do not pass their check, 4 for a failed run, 5 for evidence that does not hold,
+ * 6 for a program that is not installed.
  */
 export class MeltbookError extends Error {
   readonly exitCode: number;

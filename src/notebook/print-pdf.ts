@@ -1,9 +1,10 @@
 import { spawn } from 'node:child_process';
-import { access, constants, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
-import { delimiter, join } from 'node:path';
+import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { MeltbookError } from '../errors.js';
+import { findProgram } from './find-program.js';
 
 /** Names under which Debian and others install the browser. */
 const names = ['chromium', 'chromium-browser', 'google-chrome'];
@@ -13,18 +14,8 @@ const names = ['chromium', 'chromium-browser', 'google-chrome'];
  *
  * @param searchPath folders to look in, as in the environment variable PATH
  */
-export async function findChromium(searchPath: string = process.env.PATH ?? ''): Promise<string | null> {
-  for (const folder of searchPath.split(delimiter).filter((entry) => entry !== '')) {
-    for (const name of names) {
-      const path = join(folder, name);
-      const found = await access(path, constants.X_OK).then(
-        () => true,
-        () => false,
-      );
-      if (found) return path;
-    }
-  }
-  return null;
+export function findChromium(searchPath: string = process.env.PATH ?? ''): Promise<string | null> {
+  return findProgram(names, searchPath);
 }
 
 /** Own profile, no network services of the browser's own. Root has no sandbox to run in. */

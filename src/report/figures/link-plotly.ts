@@ -1,8 +1,9 @@
 import { escapeJsonForScript } from '../html/escape.js';
 
 /**
- * A fragment that loads the drawing library once from an address and then tells the figures of `renderFigureHtml` by the
- * window event `plotly-ready`. For notebooks, where setting the library inline would swell each file.
+ * A fragment that loads the drawing library from an address, once however often it stands in a page, and then tells
+ * the figures of `renderFigureHtml` by the window event `plotly-ready`. For notebooks, where setting the library
+ * inline would swell each file.
  *
  * @param address relative address of the library, as seen from the notebook
  * @example
@@ -11,7 +12,7 @@ import { escapeJsonForScript } from '../html/escape.js';
 export function linkPlotlyHtml(address: string): string {
   const source = escapeJsonForScript(JSON.stringify(address));
   return (
-    '<script>(function(){if(window.Plotly)return;' +
+    '<script>(function(){if(window.Plotly||window.plotlyAsked)return;window.plotlyAsked=true;' +
     `var s=document.createElement("script");s.src=${source};` +
     's.onload=function(){window.dispatchEvent(new Event("plotly-ready"))};document.head.appendChild(s)})();</script>'
   );
