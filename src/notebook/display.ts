@@ -11,6 +11,23 @@ import { projectRoot } from './project-root.js';
 /** What a notebook can show: a block of a report, a section with all it holds, or a sentence. */
 export type Shown = Block | Section | string;
 
+/** Jupyter's own style sets the rest; where an output may bring no style, tables stay readable without this one. */
+const style = `<style>
+.meltbook td,.meltbook th{text-align:left}
+.meltbook td.mark{background:none}
+.meltbook thead .unit{display:block;font-weight:400}
+.meltbook tbody th{font-weight:400}
+.meltbook .group th{font-weight:700}
+.meltbook .number{text-align:right;white-space:nowrap;font-variant-numeric:tabular-nums}
+.meltbook .rest{display:inline-block;text-align:left}
+.meltbook .verdict svg{margin-right:.4em;vertical-align:-.1em}
+.meltbook .bar,.meltbook .bar span{display:block;height:3px;background:#dfe3e8}.meltbook .bar span{background:#1b2430}
+.meltbook .source{display:block;font-size:.9em}
+.meltbook .caution{border-left:6px double;padding-left:.9em}
+.meltbook .facts div{display:flex;gap:1em}.meltbook .facts dt{flex:0 0 22em}
+.meltbook summary{display:list-item;cursor:pointer}
+</style>`;
+
 /**
  * Shows parts of a report in the running notebook, each as one output.
  *
@@ -24,7 +41,7 @@ export function show(...items: readonly Shown[]): void {
   for (const item of items) {
     const html = shownHtml(item);
     try {
-      display.html(html);
+      display.html(typeof item === 'string' ? html : `<div class="meltbook">${style}${html}</div>`);
     } catch (cause) {
       throw new InputError('show: found no running notebook, expected to be called from a cell', { cause });
     }

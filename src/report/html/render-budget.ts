@@ -45,7 +45,7 @@ function lineHtml({ input, sensitivity, contribution, share }: BudgetLine): stri
   const source = escapeHtml(`${input.source}${equipment}`);
   return (
     `<tr><th scope="row"><math>${nameToMathml(input.name)}</math> ${escapeHtml(input.description)}` +
-    `<span class="source">${source}</span></th>` +
+    ` <span class="source">${source}</span></th>` +
     `<td class="number">${withUnit(inputEstimate(input), input.unit)}</td>` +
     `<td class="number">${plain(input.standardUncertainty, 2)}</td>` +
     `<td class="number">${freedom(input.degreesOfFreedom)}</td>` +

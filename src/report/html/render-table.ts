@@ -44,7 +44,7 @@ function cellHtml(cell: Cell, numeric: boolean, width: number, heads: boolean): 
 
 function headHtml(columns: readonly Column[], numeric: readonly boolean[]): string {
   const cells = columns.map((column, index) => {
-    const unit = column.unit === '' ? '' : `<span class="unit">${escapeHtml(column.unit)}</span>`;
+    const unit = column.unit === '' ? '' : ` <span class="unit">${escapeHtml(column.unit)}</span>`;
     const attribute = numeric[index] ? ' class="number"' : '';
     return `<th scope="col"${attribute}>${escapeHtml(column.heading)}${unit}</th>`;
   });

@@ -1,0 +1,23 @@
+// Refuses two executed copies of one notebook that print or show different things: node compare-outputs.cjs A B
+const { readFileSync } = require('node:fs');
+
+const text = (lines) => (Array.isArray(lines) ? lines.join('') : lines);
+
+/** What a reader sees, apart from the one thing that Jupyter does and the runner does not: numbering displays. */
+function seen(path) {
+  return JSON.parse(readFileSync(path, 'utf8')).cells.map((cell) =>
+    (cell.outputs ?? []).map((output) =>
+      output.data
+        ? Object.entries(output.data).map(([type, value]) => [type, text(value)])
+        : text(output.text),
+    ),
+  );
+}
+
+const [a, b] = process.argv.slice(2).map(seen);
+for (const [i, outputs] of a.entries()) {
+  if (JSON.stringify(outputs) !== JSON.stringify(b[i])) {
+    process.stderr.write(`cell ${i + 1}\n${JSON.stringify(outputs)}\n${JSON.stringify(b[i])}\n`);
+    process.exitCode = 1;
+  }
+}
