@@ -1,0 +1,72 @@
+import type { Finding } from './finding.js';
+
+/** Statement of fitness of one analyte, from every finding that bears a criterion. */
+export interface AnalyteFitness {
+  readonly analyte: string;
+  readonly statement: 'fit' | 'not fit' | 'not shown';
+  readonly met: readonly Finding[];
+  readonly notMet: readonly Finding[];
+  /** Open criteria (*not shown* and *not studied*): the reason of each says what would show it. */
+  readonly open: readonly Finding[];
+  /** Findings without a criterion: known, but nothing was asked of them. */
+  readonly withoutCriterion: readonly Finding[];
+  readonly sentence: string;
+}
+
+/**
+ * Statement of fitness per analyte: *fit* where every criterion is met, *not fit* where one is not met, else *not shown*.
+ * Findings of the analyte `*` bear on every analyte. No adjustment is made for the number of criteria: all must be met, so
+ * the chance of a wrong *fit* is at most that of the single criterion, and the chance of a true *fit* has to be planned for.
+ *
+ * @returns in order of first appearance; an analyte without any criterion is *not shown*
+ * @see ISO/IEC 17025:2017, 7.2.2.4 e); Berger 1982, Technometrics 24, 295 (intersection-union test)
+ */
+export function fitness(findings: readonly Finding[]): AnalyteFitness[] {
+  const analytes = [...new Set(findings.map((finding) => finding.analyte))].filter((name) => name !== '*');
+  return (analytes.length === 0 && findings.length > 0 ? ['*'] : analytes).map((analyte) =>
+    fitnessOf(
+      analyte,
+      findings.filter((finding) => finding.analyte === analyte || finding.analyte === '*'),
+    ),
+  );
+}
+
+function fitnessOf(analyte: string, findings: readonly Finding[]): AnalyteFitness {
+  const withVerdict = (...verdicts: Finding['verdict'][]) =>
+    findings.filter((finding) => verdicts.includes(finding.verdict));
+  const met = withVerdict('met');
+  const notMet = withVerdict('not met');
+  const open = findings.filter(
+    (finding) =>
+      finding.verdict === 'not shown' || (finding.verdict === 'not studied' && finding.criterion !== null),
+  );
+  const statement = notMet.length > 0 ? 'not fit' : open.length > 0 || met.length === 0 ? 'not shown' : 'fit';
+  return {
+    analyte,
+    statement,
+    met,
+    notMet,
+    open,
+    withoutCriterion: withVerdict('no criterion'),
+    sentence: sentenceOf(analyte, statement, met, notMet, open),
+  };
+}
+
+function sentenceOf(
+  analyte: string,
+  statement: AnalyteFitness['statement'],
+  met: readonly Finding[],
+  notMet: readonly Finding[],
+  open: readonly Finding[],
+): string {
+  const total = met.length + notMet.length + open.length;
+  const name = (finding: Finding) => `${finding.characteristic} (${finding.level})`;
+  const list = (findings: readonly Finding[]) => findings.map(name).join(', ');
+  const shown = `${met.length} of ${total} criteria met`;
+  if (statement === 'fit') return `${analyte}: fit for the intended use; all ${total} criteria are met.`;
+  if (total === 0) return `${analyte}: not shown; the plan sets no criterion.`;
+  const failing = notMet.length > 0 ? ` Not met: ${list(notMet)}.` : '';
+  const missing = open.length > 0 ? ` Not shown: ${list(open)}.` : '';
+  const opening = statement === 'not fit' ? 'not fit for the intended use' : 'fitness is not shown';
+  return `${analyte}: ${opening}; ${shown}.${failing}${missing}`;
+}

@@ -1,0 +1,68 @@
+import { describe, expect, it } from 'vitest';
+import type { Finding, Verdict } from '../../src/validation/finding.js';
+import { fitness } from '../../src/validation/fitness.js';
+import { notStudied } from '../../src/validation/not-studied.js';
+import { criterion } from './support.js';
+
+function finding(analyte: string, verdict: Verdict, characteristic = 'trueness'): Finding {
+  return {
+    id: `${characteristic}/${analyte}/low`,
+    characteristic,
+    analyte,
+    level: 'low',
+    quantity: '',
+    unit: '%',
+    estimate: 1,
+    limits: null,
+    degreesOfFreedom: null,
+    n: 1,
+    criterion: verdict === 'no criterion' ? null : criterion('at most', 1, '%'),
+    verdict,
+    reason: '',
+    clause: '',
+    method: '',
+    rows: [],
+    notes: [],
+  };
+}
+
+describe('statement of fitness', () => {
+  it('is fit only where every criterion is met', () => {
+    expect(fitness([finding('Al', 'met'), finding('Al', 'met')])[0]!.statement).toBe('fit');
+    expect(fitness([finding('Al', 'met'), finding('Al', 'not shown')])[0]!.statement).toBe('not shown');
+    expect(fitness([finding('Al', 'met'), finding('Al', 'not studied')])[0]!.statement).toBe('not shown');
+    expect(fitness([finding('Al', 'not met'), finding('Al', 'not shown')])[0]!.statement).toBe('not fit');
+    expect(fitness([finding('Al', 'no criterion')])[0]!.statement).toBe('not shown');
+  });
+
+  it('lets findings about all analytes bear on each', () => {
+    const stated = fitness([
+      finding('Al', 'met'),
+      finding('Fe', 'met'),
+      finding('*', 'not met', 'check solution'),
+    ]);
+    expect(stated.map((s) => s.statement)).toEqual(['not fit', 'not fit']);
+    expect(stated[0]!.sentence).toContain('check solution (low)');
+  });
+
+  it('counts and names what is met, not met and open', () => {
+    const [al] = fitness([
+      finding('Al', 'met'),
+      finding('Al', 'not met'),
+      finding('Al', 'not shown', 'linearity'),
+    ]);
+    expect(al!.sentence).toBe(
+      'Al: not fit for the intended use; 1 of 3 criteria met. Not met: trueness (low). Not shown: linearity (low).',
+    );
+  });
+
+  it('takes what was not studied as open where the plan has a criterion for it', () => {
+    const options = { analyte: 'Al', level: 'low', unit: '%', criterion: criterion('within', 3, '%') };
+    const missing = notStudied('second line', options, 'no second line was read');
+    expect(missing).toMatchObject({
+      verdict: 'not studied',
+      reason: 'Not studied: no second line was read.',
+    });
+    expect(fitness([missing])[0]!.open.length).toBe(1);
+  });
+});
