@@ -1,0 +1,120 @@
+import { InputError, requirePositive } from '../../errors.js';
+import type { UncertainLineFit } from '../../statistics/regression/uncertain-line.js';
+import { york } from '../../statistics/regression/york.js';
+import { limitsOfEstimate, scaleLimits } from '../confidence-limits.js';
+import type { ConfidenceLimits, Finding } from '../finding.js';
+import { type FindingOptions, makeFinding } from '../make-finding.js';
+import { scaleOf } from '../scale.js';
+import { verdictAgainst } from '../verdict.js';
+
+/** One reference material: what is certified and what was found, in one unit. */
+export interface MaterialPoint {
+  readonly material: string;
+  readonly certified: number;
+  readonly certifiedStandardUncertainty: number;
+  readonly found: number;
+  /** Of the mean found, over days. */
+  readonly foundStandardUncertainty: number;
+  readonly digestions: readonly string[];
+}
+
+/** Bias read off the line at one content, in the unit of the results. */
+export interface BiasAtLevel {
+  readonly content: number;
+  readonly bias: number;
+  readonly standardUncertainty: number;
+  readonly limits: ConfidenceLimits;
+}
+
+/** Trueness over a range by several reference materials. */
+export interface SeveralMaterials {
+  readonly finding: Finding;
+  readonly fit: UncertainLineFit;
+  /** At the lowest and the highest certified value. */
+  readonly levels: readonly BiasAtLevel[];
+  /** The points agree with the line within their uncertainties. */
+  readonly consistent: boolean;
+}
+
+/**
+ * Bias as a function of content from several reference materials: found against certified by regression with uncertainties on
+ * both axes. Bias(w) = intercept + (slope − 1)·w with its covariance; the worse end of the range is judged.
+ *
+ * Where the points scatter about the line by more than their uncertainties allow, one of the values or a matrix effect is not
+ * understood and nothing is shown.
+ *
+ * @param points at least 3 materials of different content
+ * @throws InputError fewer than 3 materials, a certified value not above 0
+ * @see ISO/TS 28037:2010, 7; York and others 2004, Am. J. Phys. 72, 367; ISO 33403:2024
+ */
+export function severalMaterials(
+  points: readonly MaterialPoint[],
+  options: FindingOptions,
+): SeveralMaterials {
+  if (points.length < 3) {
+    throw new InputError(`reference materials: found ${points.length}, expected at least 3`);
+  }
+  for (const point of points) requirePositive(point.certified, `certified value of ${point.material}`);
+  const fit = york(
+    points.map((point) => point.certified),
+    points.map((point) => point.found),
+    points.map((point) => point.certifiedStandardUncertainty),
+    points.map((point) => point.foundStandardUncertainty),
+  );
+  const contents = points.map((point) => point.certified);
+  const levels = [Math.min(...contents), Math.max(...contents)].map((content) => biasAt(fit, content));
+  const consistent = fit.pValue >= 0.05;
+  return { finding: findingOf(points, options, fit, levels, consistent), fit, levels, consistent };
+}
+
+/** Bias of the line at a content, its uncertainty with the covariance of slope and intercept. */
+function biasAt(fit: UncertainLineFit, content: number): BiasAtLevel {
+  const bias = fit.intercept + (fit.slope - 1) * content;
+  const variance = fit.varianceIntercept + content ** 2 * fit.varianceSlope + 2 * content * fit.covariance;
+  const standardUncertainty = Math.sqrt(Math.max(0, variance));
+  return {
+    content,
+    bias,
+    standardUncertainty,
+    limits: limitsOfEstimate(bias, standardUncertainty, Number.POSITIVE_INFINITY),
+  };
+}
+
+function findingOf(
+  points: readonly MaterialPoint[],
+  options: FindingOptions,
+  fit: UncertainLineFit,
+  levels: readonly BiasAtLevel[],
+  consistent: boolean,
+): Finding {
+  const order = { 'not met': 2, 'not shown': 1, met: 0, 'no criterion': 0, 'not studied': 0 };
+  const judged = levels.map((level) => {
+    const scale = scaleOf(options.criterion, options.unit, level.content);
+    const limits = scaleLimits(level.limits, scale.factor);
+    const estimate = level.bias * scale.factor;
+    const { verdict } = verdictAgainst(limits, estimate, options.criterion);
+    return { level, scale, limits, estimate, rank: order[verdict] };
+  });
+  const worst = judged.reduce((a, b) =>
+    b.rank > a.rank || (b.rank === a.rank && Math.abs(b.estimate) > Math.abs(a.estimate)) ? b : a,
+  );
+  return makeFinding('trueness', options, {
+    quantity: `${worst.scale.relative ? 'relative ' : ''}bias at ${worst.level.content} ${options.unit} by the line through ${points.length} reference materials`,
+    unit: worst.scale.unit,
+    estimate: worst.estimate,
+    limits: worst.limits,
+    degreesOfFreedom: Number.POSITIVE_INFINITY,
+    n: points.length,
+    clause: 'ISO/TS 28037:2010, 7; ISO 33403:2024',
+    method: 'regression with uncertainties on both axes; limits from the stated uncertainties',
+    rows: [
+      { table: 'references', keys: points.map((point) => point.material) },
+      { table: 'digestions', keys: points.flatMap((point) => point.digestions) },
+    ],
+    notes: fit.notes,
+    notShownBecause: consistent
+      ? null
+      : 'The materials scatter about the line by more than their uncertainties allow: find out which value or matrix is at fault.',
+    remedy: 'More days, or reference materials of smaller uncertainty, narrow the limits.',
+  });
+}
