@@ -1,0 +1,95 @@
+import { requireInteger, requireNonNegative, requirePositive, requireProbability } from '../../errors.js';
+import { detectionDelta } from '../../statistics/distributions/noncentral-t.js';
+import { studentTQuantile } from '../../statistics/distributions/student-t.js';
+import type { ConfidenceLimits } from '../finding.js';
+import type { BlankSpread } from './procedure-blank.js';
+
+export interface DetectionOptions {
+  /** Digestions whose mean the routine reports. */
+  readonly digestionsPerResult: number;
+  /** Blanks whose mean the routine subtracts. */
+  readonly blanksPerResult: number;
+  /** Probability of a false detection and of a missed one; 0.05 where not given. */
+  readonly alpha?: number;
+  readonly beta?: number;
+  /** Standard uncertainty of the interference correction at content 0, in the unit of the blanks. */
+  readonly correctionStandardUncertainty?: number;
+  /** Mass fraction in the solid per unit of the blanks; 1 where they are already in the solid. */
+  readonly solidPerUnit?: number;
+}
+
+/** One limit, in the unit of the blanks (solution) and in the solid. */
+export interface ContentLimit {
+  readonly inSolution: number;
+  readonly inSolid: number;
+}
+
+/** Decision limit and detection limit from the spread of the blanks. */
+export interface DetectionLimits {
+  /** Standard deviation of a result at content 0 with its blank subtracted, and its degrees of freedom. */
+  readonly standardDeviationAtZero: ContentLimit;
+  readonly degreesOfFreedom: number;
+  readonly decisionLimit: ContentLimit;
+  readonly detectionLimit: ContentLimit;
+  /** Limits of the detection limit in the solid that the χ² interval of the blanks' spread gives. */
+  readonly detectionLimits95: ConfidenceLimits;
+  /** The same for the standard deviation at content 0, in the solid. */
+  readonly standardDeviationLimits95: ConfidenceLimits;
+  readonly t: number;
+  readonly delta: number;
+  readonly alpha: number;
+  readonly beta: number;
+  readonly method: string;
+  readonly notes: readonly string[];
+}
+
+/**
+ * Decision limit y_C = t·σ₀ and detection limit δ(ν, α, β)·σ₀, with σ₀ = s_b·√(1/m + 1/n_b) widened by the correction.
+ *
+ * δ comes from the noncentral t distribution: with σ estimated from few blanks it is not 3.3. The limit is itself an
+ * estimate: at the estimated limit false negatives are not exactly β, so its interval is carried.
+ *
+ * @throws InputError a count below 1, a probability outside 0 to 1, a negative uncertainty
+ * @see Currie 1995, IUPAC Recommendations, Pure Appl. Chem. 67, 1699; ISO 11843-2:2000, 5 (clause from memory)
+ */
+export function detectionLimits(spread: BlankSpread, options: DetectionOptions): DetectionLimits {
+  const { alpha = 0.05, beta = 0.05, correctionStandardUncertainty = 0, solidPerUnit = 1 } = options;
+  requireInteger(options.digestionsPerResult, 'digestions of a result', 1);
+  requireInteger(options.blanksPerResult, 'blanks of a result', 1);
+  requireProbability(alpha, 'alpha');
+  requireProbability(beta, 'beta');
+  requireNonNegative(correctionStandardUncertainty, 'standard uncertainty of the correction');
+  requirePositive(solidPerUnit, 'mass fraction in the solid per unit in solution');
+  const share = 1 / options.digestionsPerResult + 1 / options.blanksPerResult;
+  const atZero = (s: number) => Math.hypot(s * Math.sqrt(share), correctionStandardUncertainty);
+  const sigma = atZero(spread.standardDeviation);
+  const random = spread.standardDeviation ** 2 * share;
+  const degreesOfFreedom =
+    random > 0 ? (sigma ** 4 * spread.degreesOfFreedom) / random ** 2 : spread.degreesOfFreedom;
+  const t = studentTQuantile(1 - alpha, degreesOfFreedom);
+  const delta = detectionDelta(degreesOfFreedom, alpha, beta);
+  const both = (value: number) => ({ inSolution: value, inSolid: value * solidPerUnit });
+  const map = (factor: number): ConfidenceLimits => ({
+    lowerOneSided: factor * atZero(spread.limits.lowerOneSided),
+    upperOneSided: factor * atZero(spread.limits.upperOneSided),
+    low: factor * atZero(spread.limits.low),
+    high: factor * atZero(spread.limits.high),
+  });
+  return {
+    standardDeviationAtZero: both(sigma),
+    degreesOfFreedom,
+    decisionLimit: both(t * sigma),
+    detectionLimit: both(delta * sigma),
+    detectionLimits95: map(delta * solidPerUnit),
+    standardDeviationLimits95: map(solidPerUnit),
+    t,
+    delta,
+    alpha,
+    beta,
+    method:
+      'Currie: t for the decision limit, noncentral t for the detection limit, spread of procedure blanks',
+    notes: [
+      'The detection limit is an estimate: at the estimated limit the share of missed detections is not exactly beta.',
+    ],
+  };
+}

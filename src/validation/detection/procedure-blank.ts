@@ -1,0 +1,139 @@
+import { InputError, requireFinite, requirePositive } from '../../errors.js';
+import { oneWayAnalysis } from '../../statistics/analysis-of-variance/one-way.js';
+import { mean } from '../../statistics/descriptive/mean.js';
+import { standardDeviation } from '../../statistics/descriptive/standard-deviation.js';
+import { limitsOfEstimate, limitsOfStandardDeviation, scaleLimits } from '../confidence-limits.js';
+import type { ConfidenceLimits, Finding } from '../finding.js';
+import { type FindingOptions, makeFinding } from '../make-finding.js';
+import { rowsOf, valuesBy } from '../result-row.js';
+import { scaleOf } from '../scale.js';
+
+/** One usable independent procedure blank: flux and reagents through the whole procedure without a portion. */
+export interface BlankRow {
+  readonly key: string;
+  readonly run: string;
+  readonly value: number;
+}
+
+export interface ProcedureBlankOptions extends FindingOptions {
+  /** Mass fraction in the solid (in `unit`) per unit of the values; 1 where they are already in the solid. */
+  readonly solidPerUnit?: number;
+  /** Whether the routine subtracts the blank of the same run; then only the spread within a run counts. */
+  readonly subtracted: 'run by run' | 'over all runs';
+  /** Blanks left out for a recorded technical cause. */
+  readonly excluded?: number;
+}
+
+/** Spread of the blanks with its limits, in the unit of the values. */
+export interface BlankSpread {
+  readonly standardDeviation: number;
+  readonly degreesOfFreedom: number;
+  readonly limits: ConfidenceLimits;
+}
+
+/** Procedure blank, with everything its table and figure need, in the unit of the values handed in. */
+export interface ProcedureBlank {
+  readonly finding: Finding;
+  readonly n: number;
+  readonly runs: number;
+  readonly mean: number;
+  /** Spread that decisions rest on: within a run or in all, as the routine subtracts; null where there are too few. */
+  readonly spread: BlankSpread | null;
+  readonly total: BlankSpread | null;
+  readonly withinRun: BlankSpread | null;
+  /** p of the F test between runs; null where it cannot be made. */
+  readonly pBetweenRuns: number | null;
+  /** Reason why nothing that rests on the blanks can be shown; null where there are enough. */
+  readonly tooFew: string | null;
+}
+
+/** Fewer usable independent procedure blanks than this show nothing, whatever their values. */
+export const leastBlanks = 6;
+
+/**
+ * Mean and spread of the procedure blanks; the finding is about the mean as a mass fraction in the solid.
+ *
+ * @throws InputError a value that is not finite
+ * @see Currie 1995, IUPAC Recommendations, Pure Appl. Chem. 67, 1699 (blank)
+ */
+export function procedureBlank(rows: readonly BlankRow[], options: ProcedureBlankOptions): ProcedureBlank {
+  if (rows.length === 0) throw new InputError('procedure blanks: found none, expected at least 1');
+  const values = rows.map((row) => row.value);
+  requireFinite(values, 'procedure blanks');
+  const factor = options.solidPerUnit ?? 1;
+  requirePositive(factor, 'mass fraction in the solid per unit of the blanks');
+  const groups = [...valuesBy(rows, (row) => row.run).values()];
+  const n = values.length;
+  const total = n > 1 ? spreadOf(standardDeviation(values), n - 1) : null;
+  const nested = groups.length > 1 && n > groups.length ? oneWayAnalysis(groups) : null;
+  const withinRun = nested
+    ? spreadOf(Math.sqrt(nested.meanSquareWithin), nested.degreesOfFreedomWithin)
+    : groups.length === 1
+      ? total
+      : null;
+  const figures = {
+    n,
+    runs: groups.length,
+    mean: mean(values),
+    spread: options.subtracted === 'run by run' ? withinRun : total,
+    total,
+    withinRun,
+    pBetweenRuns: nested ? nested.pValue : null,
+    tooFew: tooFewBlanks(n, options.excluded ?? 0),
+  };
+  return { finding: findingOf(rows, options, factor, figures), ...figures };
+}
+
+/**
+ * The structural rule about the number of blanks, in words; null where there are enough.
+ *
+ * @example
+ * tooFewBlanks(6, 0) === null // => true
+ */
+export function tooFewBlanks(n: number, excluded: number): string | null {
+  if (n >= leastBlanks) return null;
+  const left = excluded > 0 ? ` (${excluded} excluded for a technical cause)` : '';
+  return `Found ${n} usable independent procedure blanks${left}; at least ${leastBlanks} are needed, ${leastBlanks - n} more would do, 12 are better.`;
+}
+
+function spreadOf(value: number, degreesOfFreedom: number): BlankSpread {
+  return {
+    standardDeviation: value,
+    degreesOfFreedom,
+    limits: limitsOfStandardDeviation(value, degreesOfFreedom),
+  };
+}
+
+function findingOf(
+  rows: readonly BlankRow[],
+  options: ProcedureBlankOptions,
+  factor: number,
+  figures: Omit<ProcedureBlank, 'finding'>,
+): Finding {
+  const { total, n } = figures;
+  const inSolid = figures.mean * factor;
+  const scale = scaleOf(options.criterion, options.unit, Number.NaN, options.unit);
+  const notes = [`${n} blanks of ${figures.runs} run(s).`];
+  if (figures.pBetweenRuns !== null && figures.pBetweenRuns < 0.05) {
+    notes.push('Blanks differ between runs by more than within them: limits of the mean are too narrow.');
+  }
+  return makeFinding('procedure blank', options, {
+    quantity: 'mean procedure blank as mass fraction in the solid',
+    unit: scale.unit,
+    estimate: inSolid * scale.factor,
+    limits: total
+      ? scaleLimits(
+          limitsOfEstimate(inSolid, (total.standardDeviation * factor) / Math.sqrt(n), n - 1),
+          scale.factor,
+        )
+      : null,
+    degreesOfFreedom: total ? n - 1 : null,
+    n,
+    clause: 'Currie 1995, Pure Appl. Chem. 67, 1699',
+    method: 'mean of the usable independent procedure blanks, limits by t',
+    rows: [rowsOf('digestions', rows)],
+    notes,
+    notShownBecause: figures.tooFew,
+    remedy: 'More blanks narrow the limits of their mean.',
+  });
+}

@@ -1,0 +1,59 @@
+import { describe, expect, it } from 'vitest';
+import { InputError } from '../../../src/errors.js';
+import { procedureBlank } from '../../../src/validation/detection/procedure-blank.js';
+import { criterion } from '../support.js';
+
+const options = {
+  analyte: 'Ca',
+  level: '*',
+  unit: 'mg/kg',
+  criterion: criterion('at most', 10, 'mg/kg'),
+  subtracted: 'over all runs',
+} as const;
+
+const blanks = (values: readonly number[], perRun = 4) =>
+  values.map((value, i) => ({ key: `B-${i + 1}`, run: `R-${Math.floor(i / perRun)}`, value }));
+
+describe('procedure blank', () => {
+  it('judges the mean in the solid by its limits', () => {
+    const values = [0.009, 0.01, 0.011, 0.01, 0.009, 0.011, 0.01, 0.01];
+    const found = procedureBlank(blanks(values), { ...options, solidPerUnit: 500 });
+    expect(found.finding.estimate).toAgreeWithin(5, 1e-12);
+    expect(found.finding.verdict).toBe('met');
+    // s = √(4e-6/7), t(0.95; 7) = 1.894579.
+    expect(found.finding.limits!.upperOneSided).toAgreeWithin(
+      500 * (0.01 + (1.894578605 * Math.sqrt(4e-6 / 7)) / Math.sqrt(8)),
+      1e-9,
+    );
+  });
+
+  it('shows nothing with 5 blanks, whatever the values, and says how many are missing', () => {
+    const found = procedureBlank(blanks([0, 0.001, 0, 0.001, 0]), { ...options, excluded: 7 });
+    expect(found.finding.verdict).toBe('not shown');
+    expect(found.finding.reason).toContain('Found 5 usable independent procedure blanks (7 excluded');
+    expect(found.finding.reason).toContain('1 more');
+  });
+
+  it('shows nothing with one blank and has no spread then', () => {
+    const found = procedureBlank(blanks([0.1]), options);
+    expect(found.spread).toBeNull();
+    expect(found.finding.verdict).toBe('not shown');
+  });
+
+  it('takes the spread within a run where the routine subtracts run by run', () => {
+    const values = [1, 1.1, 0.9, 1, 5, 5.1, 4.9, 5, 9, 9.1, 8.9, 9];
+    const within = procedureBlank(blanks(values), { ...options, subtracted: 'run by run' });
+    const total = procedureBlank(blanks(values), options);
+    // Within each run the deviations are 0, 0.1, −0.1, 0: sum of squares 0.02 over 3 degrees of freedom.
+    expect(within.spread!.standardDeviation).toAgreeWithin(Math.sqrt(0.02 / 3), 1e-12);
+    expect(within.spread!.degreesOfFreedom).toBe(9);
+    expect(total.spread!.degreesOfFreedom).toBe(11);
+    expect(total.spread!.standardDeviation).toBeGreaterThan(3);
+    expect(total.finding.notes.join(' ')).toContain('differ between runs');
+  });
+
+  it('refuses no blanks and values that are not finite', () => {
+    expect(() => procedureBlank([], options)).toThrow(InputError);
+    expect(() => procedureBlank(blanks([1, Number.NaN]), options)).toThrow(InputError);
+  });
+});
