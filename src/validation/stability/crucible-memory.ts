@@ -1,0 +1,84 @@
+import { requireFinite } from '../../errors.js';
+import { mean } from '../../statistics/descriptive/mean.js';
+import { variance } from '../../statistics/descriptive/standard-deviation.js';
+import { limitsOfEstimate, scaleLimits } from '../confidence-limits.js';
+import type { Finding } from '../finding.js';
+import { type FindingOptions, makeFinding } from '../make-finding.js';
+import { rowsOf } from '../result-row.js';
+import { scaleOf } from '../scale.js';
+
+/** A blank fused in a crucible straight after a sample rich in the analyte. */
+export interface MemoryBlankRow {
+  readonly key: string;
+  readonly crucible: string;
+  /** Digestion that the crucible held before. */
+  readonly after: string;
+  /** As mass fraction in the solid, at the nominal portion. */
+  readonly value: number;
+}
+
+export interface CrucibleMemoryOptions extends FindingOptions {
+  /** Mass fraction of the rich sample, in `unit`: what a relative criterion refers to. */
+  readonly richMassFraction: number;
+}
+
+/** Memory of the crucibles, with everything its table needs; values in the unit of the results. */
+export interface CrucibleMemory {
+  readonly finding: Finding;
+  readonly memoryBlanks: readonly MemoryBlankRow[];
+  readonly meanMemoryBlank: number;
+  readonly meanProcedureBlank: number;
+  readonly excess: number;
+  readonly standardUncertainty: number;
+  readonly degreesOfFreedom: number;
+}
+
+/**
+ * What a crucible hands on: mean of blanks after rich samples less the mean of ordinary procedure blanks, with Welch's limits.
+ *
+ * @param procedureBlanks ordinary blanks, at least 2, as mass fraction in the solid
+ * @throws InputError fewer than 2 blanks of a kind, a value that is not finite
+ * @see Welch 1947, Biometrika 34, 28
+ */
+export function crucibleMemory(
+  memoryBlanks: readonly MemoryBlankRow[],
+  procedureBlanks: readonly { readonly key: string; readonly value: number }[],
+  options: CrucibleMemoryOptions,
+): CrucibleMemory {
+  const memory = memoryBlanks.map((row) => row.value);
+  const ordinary = procedureBlanks.map((row) => row.value);
+  requireFinite(memory, 'blanks after rich samples', 2);
+  requireFinite(ordinary, 'procedure blanks', 2);
+  const [a, b] = [variance(memory) / memory.length, variance(ordinary) / ordinary.length];
+  const standardUncertainty = Math.sqrt(a + b);
+  const parts = a ** 2 / (memory.length - 1) + b ** 2 / (ordinary.length - 1);
+  const degreesOfFreedom = parts > 0 ? (a + b) ** 2 / parts : memory.length + ordinary.length - 2;
+  const meanMemoryBlank = mean(memory);
+  const meanProcedureBlank = mean(ordinary);
+  const excess = meanMemoryBlank - meanProcedureBlank;
+  const scale = scaleOf(options.criterion, options.unit, options.richMassFraction);
+  const finding = makeFinding('crucible memory', options, {
+    quantity: scale.relative
+      ? 'excess of blanks after rich samples, relative to the rich sample'
+      : 'excess of blanks after rich samples',
+    unit: scale.unit,
+    estimate: excess * scale.factor,
+    limits: scaleLimits(limitsOfEstimate(excess, standardUncertainty, degreesOfFreedom), scale.factor),
+    degreesOfFreedom,
+    n: memory.length,
+    clause: 'Eurachem, Fitness for Purpose 2014, 6.6 (ruggedness; clause from memory)',
+    method: 'difference of two means, limits by Welch',
+    rows: [rowsOf('digestions', [...memoryBlanks, ...procedureBlanks])],
+    notes: [`Crucibles: ${[...new Set(memoryBlanks.map((row) => row.crucible))].join(', ')}.`],
+    remedy: 'More blanks after rich samples narrow the limits.',
+  });
+  return {
+    finding,
+    memoryBlanks,
+    meanMemoryBlank,
+    meanProcedureBlank,
+    excess,
+    standardUncertainty,
+    degreesOfFreedom,
+  };
+}
