@@ -48,3 +48,13 @@ export function simulatedDays(
 export function believableCount(p: number, n: number): number {
   return n * p + 3.09 * Math.sqrt(n * p * (1 - p)) + 0.5;
 }
+
+/** Davies and Goldsmith 1972, section 6.4: yield of dyestuff in g, 6 batches × 5 (data as distributed with R's lme4). */
+export const dyestuff = [
+  [1545, 1440, 1440, 1520, 1580],
+  [1540, 1555, 1490, 1560, 1495],
+  [1595, 1550, 1605, 1510, 1560],
+  [1445, 1440, 1595, 1465, 1545],
+  [1595, 1630, 1515, 1635, 1625],
+  [1520, 1455, 1450, 1480, 1445],
+];

@@ -2,8 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { InputError } from '../../../src/errors.js';
 import { type PrecisionOptions, precision } from '../../../src/validation/precision/precision.js';
-import { blockAt, classicalSet, readReference } from '../../support/reference.js';
-import { believableCount, criterion, rowsOfDays, simulatedDays, valuesWith } from '../support.js';
+import { believableCount, criterion, dyestuff, rowsOfDays, simulatedDays, valuesWith } from '../support.js';
 
 const options: PrecisionOptions = {
   analyte: 'Al',
@@ -12,16 +11,6 @@ const options: PrecisionOptions = {
   repeatabilityCriterion: null,
   intermediateCriterion: null,
 };
-
-// Davies and Goldsmith 1972, section 6.4: yield of dyestuff, 6 batches × 5 (data as distributed with R's lme4).
-const dyestuff = [
-  [1545, 1440, 1440, 1520, 1580],
-  [1540, 1555, 1490, 1560, 1495],
-  [1595, 1550, 1605, 1510, 1560],
-  [1445, 1440, 1595, 1465, 1545],
-  [1595, 1630, 1515, 1635, 1625],
-  [1520, 1455, 1450, 1480, 1445],
-];
 
 describe('precision over days', () => {
   it('gives the components of the dyestuff example (estimates printed by lme4: 42.00 and 49.51)', () => {
@@ -108,32 +97,6 @@ describe('precision over days', () => {
         .intermediatePrecision.verdict;
     expect(verdict(days)).toBe('met');
     expect(verdict(days - 1)).toBe('not shown');
-  });
-
-  it('gives the restricted-maximum-likelihood components of lots of unequal size (IGF control, Davidian and Giltinan 1995)', () => {
-    const set = classicalSet('igf-control');
-    const rows = set
-      .numbers('conc_ng_mL')
-      .map((value, i) => ({ key: `${i}`, day: set.text('lot')[i]!, value }));
-    const { components } = precision(rows, options);
-    const expected = blockAt(set.results, 'reml_exact', 'components');
-    expect(components.balanced).toBe(false);
-    expect(components.dayVariance).toAgreeWithin(Number(expected.lot_f), 1e-9);
-    expect(components.digestionVariance).toAgreeWithin(Number(expected.residual), 1e-9);
-  });
-
-  // ISO 5725-2:1994, B.1, sulfur in coal: 8 laboratories with 3 to 6 results (remembered, recomputed). Its repeatability is
-  // pooled within laboratories, as the limits of s_r here are; its s_R is by moments, not by likelihood, and not compared.
-  it('pools within days as ISO 5725-2 does within laboratories', () => {
-    const { inputs, published } = readReference<{
-      inputs: { lab_level_values: number[][][] };
-      published: Record<string, { s_r: string }>;
-    }>('statistics/iso5725-sulfur-in-coal');
-    Object.values(published).forEach((level, i) => {
-      const days = inputs.lab_level_values.map((laboratory) => laboratory[i]!);
-      const { components } = precision(rowsOfDays(days), { ...options, unit: 'g/100 g' });
-      expect(Math.sqrt(components.meanSquareWithin)).toRoundTo(level.s_r);
-    });
   });
 
   it('is continuous: a lost digestion changes the limits a little, not the method’s figures by much', () => {
