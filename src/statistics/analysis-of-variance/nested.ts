@@ -62,6 +62,7 @@ export function nestedAnalysis(values: readonly number[], factors: readonly Nest
       expectedMeanSquare: rows[k]!,
       testedAgainst: k + 1 < names.length ? k + 1 : null,
     })),
+    values.reduce((sum, value) => sum + value * value, 0),
     notes,
   );
   return {

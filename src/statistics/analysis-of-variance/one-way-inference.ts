@@ -20,7 +20,8 @@ export interface IntraclassCorrelation {
  * @throws InputError coverage outside (0, 1)
  * @see Searle, Casella and McCulloch, Variance Components, 1992, 3.6
  * @example
- * intraclassCorrelation(oneWayAnalysis([[10.1, 10.3], [9.8, 10.0], [10.4, 10.2]])).estimate // => 0.6
+ * const table = { degreesOfFreedomBetween: 2, degreesOfFreedomWithin: 3, effectiveGroupSize: 2, f: 4 };
+ * intraclassCorrelation(table).estimate // => 0.6
  */
 export function intraclassCorrelation(analysis: OneWayAnalysis, coverage = 0.95): IntraclassCorrelation {
   requireProbability(coverage, 'coverage');
@@ -59,7 +60,8 @@ export interface GrandMean {
  * @throws InputError coverage outside (0, 1)
  * @see GUM (JCGM 100:2008), H.5.2.5
  * @example
- * grandMean(oneWayAnalysis([[10.1, 10.3], [9.8, 10.0], [10.4, 10.2]])).degreesOfFreedom // => 2
+ * const table = { grandMean: 10.1, meanSquareBetween: 0.06, n: 6, degreesOfFreedomBetween: 2, groupSizes: [2, 2, 2] };
+ * grandMean(table).standardUncertainty // => 0.1
  */
 export function grandMean(analysis: OneWayAnalysis, coverage = 0.95): GrandMean {
   requireProbability(coverage, 'coverage');

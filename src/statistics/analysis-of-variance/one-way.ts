@@ -9,6 +9,7 @@ import {
   subtract,
   sum,
   wide,
+  withoutNoise,
   zero,
 } from '../arithmetic/double-double.js';
 import { fSurvival } from '../distributions/f.js';
@@ -115,13 +116,16 @@ export function oneWayTable(sums: OneWaySums): OneWayAnalysis {
   const n = sizes.reduce((a, b) => a + b, 0);
   const degreesOfFreedomBetween = sizes.length - 1;
   const degreesOfFreedomWithin = n - sizes.length;
+  const scale = sums.groupMeans.reduce((total, mean, i) => total + sizes[i]! * mean * mean, 0);
+  const between = withoutNoise(sums.between, scale + narrow(sums.within));
+  const within = withoutNoise(sums.within, scale + narrow(sums.between));
   const n0 = (n - sizes.reduce((a, b) => a + b * b, 0) / n) / degreesOfFreedomBetween;
-  const meanSquareBetween = divide(sums.between, wide(degreesOfFreedomBetween));
-  const meanSquareWithin = divide(sums.within, wide(degreesOfFreedomWithin));
+  const meanSquareBetween = divide(between, wide(degreesOfFreedomBetween));
+  const meanSquareWithin = divide(within, wide(degreesOfFreedomWithin));
   const unconstrained = narrow(divide(subtract(meanSquareBetween, meanSquareWithin), wide(n0)));
   const notes: string[] = [];
   const f = ratioOfMeanSquares(meanSquareBetween, meanSquareWithin, notes);
-  const total = add(sums.between, sums.within);
+  const total = add(between, within);
   if (unconstrained < 0) notes.push('The component between groups came out below 0 and is held at 0.');
   return {
     grandMean: sums.grandMean,
@@ -130,15 +134,15 @@ export function oneWayTable(sums: OneWaySums): OneWayAnalysis {
     groups: sizes.length,
     n,
     effectiveGroupSize: n0,
-    sumOfSquaresBetween: narrow(sums.between),
-    sumOfSquaresWithin: narrow(sums.within),
+    sumOfSquaresBetween: narrow(between),
+    sumOfSquaresWithin: narrow(within),
     meanSquareBetween: narrow(meanSquareBetween),
     meanSquareWithin: narrow(meanSquareWithin),
     degreesOfFreedomBetween,
     degreesOfFreedomWithin,
     f,
     pValue: fSurvival(f, degreesOfFreedomBetween, degreesOfFreedomWithin),
-    rSquared: narrow(total) === 0 ? 0 : narrow(divide(sums.between, total)),
+    rSquared: narrow(total) === 0 ? 0 : narrow(divide(between, total)),
     betweenVariance: Math.max(0, unconstrained),
     betweenAtBoundary: unconstrained <= 0,
     betweenVarianceUnconstrained: unconstrained,

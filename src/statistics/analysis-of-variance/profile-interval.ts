@@ -33,7 +33,7 @@ export interface ProfileInterval {
  * @throws InputError as `remlNested`; coverage outside (0, 1)
  * @see Venzon and Moolgavkar 1988, Applied Statistics 37, 87
  * @example
- * nestedProfileIntervals([10.1, 10.3, 9.8, 10.0, 10.4, 10.2, 10.5], [{ name: 'day', levels: [1, 1, 2, 2, 3, 3, 3] }])[1].estimate // => 0.02104
+ * nestedProfileIntervals([10.1, 10.3, 9.8, 10.0, 10.4, 10.2, 10.5], [{ name: 'day', levels: [1, 1, 2, 2, 3, 3, 3] }])[1].estimate // => 0.0216173
  */
 export function nestedProfileIntervals(
   values: readonly number[],
@@ -53,7 +53,7 @@ export function nestedProfileIntervals(
  * @throws InputError as `reml`; coverage outside (0, 1)
  * @see Venzon and Moolgavkar 1988, Applied Statistics 37, 87
  * @example
- * profileIntervals([10.1, 10.3, 9.8, 10.0, 10.4, 10.2, 10.5], [{ name: 'day', levels: [1, 1, 2, 2, 3, 3, 3] }])[1].estimate // => 0.02104
+ * profileIntervals([10.1, 10.3, 9.8, 10.0, 10.4, 10.2, 10.5], [{ name: 'day', levels: [1, 1, 2, 2, 3, 3, 3] }])[1].estimate // => 0.0216173
  */
 export function profileIntervals(
   values: readonly number[],
@@ -75,7 +75,7 @@ export function profileIntervals(
  * @throws InputError as `reml`; no such column; coverage outside (0, 1)
  * @see Venzon and Moolgavkar 1988, Applied Statistics 37, 87
  * @example
- * effectProfileInterval([10.1, 10.3, 9.8, 10.0, 10.4, 10.2, 10.5], [{ name: 'day', levels: [1, 1, 2, 2, 3, 3, 3] }]).estimate // => 10.1832
+ * effectProfileInterval([10.1, 10.3, 9.8, 10.0, 10.4, 10.2, 10.5], [{ name: 'day', levels: [1, 1, 2, 2, 3, 3, 3] }]).estimate // => 10.16247
  */
 export function effectProfileInterval(
   values: readonly number[],

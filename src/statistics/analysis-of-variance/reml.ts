@@ -25,7 +25,7 @@ export interface RemlOptions {
  * @throws InputError components or columns that the design does not tell apart, too few values, a value that is not finite
  * @see Patterson and Thompson 1971, Biometrika 58, 545; Searle, Casella and McCulloch, Variance Components, 1992, ch. 6
  * @example
- * reml([10.1, 10.3, 9.8, 10.0, 10.4, 10.2, 10.5], [{ name: 'day', levels: [1, 1, 2, 2, 3, 3, 3] }]).components[0].variance // => 0.03626
+ * reml([10.1, 10.3, 9.8, 10.0, 10.4, 10.2, 10.5], [{ name: 'day', levels: [1, 1, 2, 2, 3, 3, 3] }]).components[0].variance // => 0.046834
  */
 export function reml(
   values: readonly number[],

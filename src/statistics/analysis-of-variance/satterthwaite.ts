@@ -31,7 +31,7 @@ export function satterthwaiteDegreesOfFreedom(terms: readonly MeanSquareTerm[]):
  * @throws InputError a combination of 0 or below, or a term that is not usable
  * @see Satterthwaite 1946, Biometrics Bulletin 2, 110
  * @example
- * satterthwaiteInterval([{ coefficient: 1, meanSquare: 4, degreesOfFreedom: 10 }]).interval.high // => 12.3194
+ * satterthwaiteInterval([{ coefficient: 1, meanSquare: 4, degreesOfFreedom: 10 }]).interval.high // => 12.31917
  */
 export function satterthwaiteInterval(terms: readonly MeanSquareTerm[], coverage = 0.95): VarianceInterval {
   const degreesOfFreedom = satterthwaiteDegreesOfFreedom(terms);

@@ -69,7 +69,11 @@ export function twoWayAnalysis(
         'The design is unbalanced: sums of squares are sequential, components depend on the method, F ratios are not exact.',
       ];
   const lines = crossedLines(values, design, rows.name, columns.name, model);
-  const strata = completeStrata(lines, notes);
+  const strata = completeStrata(
+    lines,
+    values.reduce((sum, value) => sum + value * value, 0),
+    notes,
+  );
   return {
     mean: narrow(design.mean),
     n: values.length,
@@ -95,7 +99,10 @@ function crossedLines(
   const adjusted = columnsAdjustedForRows(design, columnName);
   const ofRows = sumOfSquaresAbout(rows, mean);
   const ofColumns = wide(adjusted.sumOfSquares);
-  const ofInteraction = subtract(subtract(sumOfSquaresAbout(cells, mean), ofRows), ofColumns);
+  const ofCells = sumOfSquaresAbout(cells, mean);
+  const difference = subtract(subtract(ofCells, ofRows), ofColumns);
+  // Columns are adjusted in 53 bits: what they leave of an additive table is rounding.
+  const ofInteraction = narrow(difference) > 1e-13 * narrow(ofCells) ? difference : zero;
   const inRows = n - adjusted.columnTrace;
   const rowTraces = [n - share(rows, n), inRows - share(columns, n), inRows - share(cells, n)];
   const columnTraces = [0, adjusted.columnTrace, adjusted.cellTrace];

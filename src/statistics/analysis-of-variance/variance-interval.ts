@@ -23,7 +23,7 @@ export interface VarianceInterval {
  * @throws InputError variance below 0, ν not above 0, coverage outside (0, 1)
  * @see Graybill, Theory and Application of the Linear Model, 1976; NIST/SEMATECH e-Handbook, 7.2.3.1
  * @example
- * varianceInterval(4, 10).interval.high // => 12.3194
+ * varianceInterval(4, 10).interval.high // => 12.31917
  */
 export function varianceInterval(
   variance: number,

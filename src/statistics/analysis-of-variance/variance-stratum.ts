@@ -1,5 +1,12 @@
 import { InputError } from '../../errors.js';
-import { type DoubleDouble, divide, narrow, subtract, wide } from '../arithmetic/double-double.js';
+import {
+  type DoubleDouble,
+  divide,
+  narrow,
+  subtract,
+  wide,
+  withoutNoise,
+} from '../arithmetic/double-double.js';
 import { fSurvival } from '../distributions/f.js';
 import { ratioOfMeanSquares } from './one-way.js';
 
@@ -35,12 +42,18 @@ export interface StratumSums {
  * Completes the lines of an analysis of variance: components solve MS = EMS from the last line upwards, each expected mean
  * square holding components of later lines only.
  *
+ * @param scale sum of the squared values, to tell a sum of squares from rounding
  * @throws InputError a line without degrees of freedom
  */
-export function completeStrata(sums: readonly StratumSums[], notes: string[]): VarianceStratum[] {
+export function completeStrata(
+  sums: readonly StratumSums[],
+  scale: number,
+  notes: string[],
+): VarianceStratum[] {
   const strata: VarianceStratum[] = [];
   for (let k = sums.length - 1; k >= 0; k--) {
-    const { name, sumOfSquares, degreesOfFreedom, expectedMeanSquare, testedAgainst } = sums[k]!;
+    const { name, degreesOfFreedom, expectedMeanSquare, testedAgainst } = sums[k]!;
+    const sumOfSquares = withoutNoise(sums[k]!.sumOfSquares, scale);
     if (degreesOfFreedom < 1) {
       throw new InputError(
         `${name}: found no degrees of freedom, expected more levels than in the line above`,

@@ -91,6 +91,14 @@ export function squareRoot(a: DoubleDouble): DoubleDouble {
   return quickTwoSum(s, r.hi / (2 * s));
 }
 
+/**
+ * A sum of squares, or 0 where it is no more than what rounding in 106 bits leaves of data with the sum of squares `scale`:
+ * figures that are equal must come out as equal.
+ */
+export function withoutNoise(sumOfSquares: DoubleDouble, scale: number): DoubleDouble {
+  return sumOfSquares.hi > 1e-50 * scale ? sumOfSquares : zero;
+}
+
 /** Sum of binary64 numbers, to about 32 digits of the sum of their absolute values. */
 export function sum(values: ArrayLike<number>): DoubleDouble {
   let total = zero;

@@ -31,7 +31,7 @@ export interface DemingFit {
  * @throws InputError too few points, no covariance between x and y, ratio not above 0, a value that is not finite
  * @see Linnet 1993, Clin. Chem. 39, 424
  * @example
- * deming([1, 2, 3, 4], [1.1, 1.9, 3.2, 3.9]).slope // => 0.9733
+ * deming([1, 2, 3, 4], [1.1, 1.9, 3.2, 3.9]).slope // => 0.976318
  */
 export function deming(
   x: readonly number[],

@@ -24,7 +24,7 @@ export interface PointCovariance {
  * @see ISO/TS 28037:2010, clauses 7 to 10
  * @example
  * const variances = (u) => u.map((value, i) => u.map((_, j) => (i === j ? value ** 2 : 0)));
- * generalisedDistanceFit([1, 2, 3, 4], [2.1, 3.9, 6.2, 7.9], { xx: variances([0.1, 0.1, 0.1, 0.1]), yy: variances([0.2, 0.2, 0.2, 0.2]) }).slope // => 1.9801
+ * generalisedDistanceFit([1, 2, 3, 4], [2.1, 3.9, 6.2, 7.9], { xx: variances([0.1, 0.1, 0.1, 0.1]), yy: variances([0.2, 0.2, 0.2, 0.2]) }).slope // => 1.973152
  */
 export function generalisedDistanceFit(
   x: readonly number[],

@@ -38,8 +38,9 @@ export interface InversePredictionOptions {
  * @throws InputError response not finite, m or weight not above 0, slope 0
  * @see ISO 11095:1996; Draper and Smith, Applied Regression Analysis, 3rd ed. 1998, 3.2; EURACHEM/CITAC QUAM:2012, E.4
  * @example
- * const line = fitLine([0, 1, 2, 3], [0.1, 2.1, 3.9, 6.1]);
- * inversePrediction(line, 3, 3).x // => 1.4747
+ * const centre = { xMean: 1.5, yMean: 3, sumOfWeights: 4, sumOfSquaresX: 5 };
+ * const line = { ...centre, slope: 2, residualStandardDeviation: 0.1, degreesOfFreedom: 2, method: 'least squares' };
+ * inversePrediction(line, 3.5, 2).x // => 1.75
  */
 export function inversePrediction(
   fit: LineFit,

@@ -9,6 +9,7 @@ import {
   square,
   subtract,
   wide,
+  withoutNoise,
   zero,
 } from '../arithmetic/double-double.js';
 import { fSurvival } from '../distributions/f.js';
@@ -37,7 +38,9 @@ export interface LackOfFit {
  * @throws InputError no replicates, or no more levels than parameters
  * @see Draper and Smith, Applied Regression Analysis, 3rd ed. 1998, 2.1; ISO 11095:1996
  * @example
- * lackOfFit(fitLine([0, 0, 1, 1, 2, 2], [0.1, -0.1, 1.2, 1.0, 1.9, 2.1])).degreesOfFreedomPureError // => 3
+ * const points = { x: [0, 0, 1, 1, 2, 2], y: [1, 3, 4, 6, 5, 7], weights: [1, 1, 1, 1, 1, 1] };
+ * const fit = { ...points, residuals: [-1.333, 0.667, -0.333, 1.667, -1.333, 0.667], n: 6, parameters: 2 };
+ * lackOfFit(fit).sumOfSquaresPureError // => 6
  */
 export function lackOfFit(fit: FittedCurve): LackOfFit {
   const levels = new Map<number, number[]>();
@@ -76,6 +79,9 @@ export function lackOfFit(fit: FittedCurve): LackOfFit {
     lack = add(lack, multiply(weight, square(residual)));
   }
   const notes: string[] = [];
+  const scale = fit.y.reduce((sum, value, i) => sum + fit.weights[i]! * value * value, 0);
+  pure = withoutNoise(pure, scale);
+  lack = withoutNoise(lack, scale);
   const pureMean = divide(pure, wide(nuPure));
   const f = ratioOfMeanSquares(divide(lack, wide(nuLack)), pureMean, notes);
   return {

@@ -17,8 +17,9 @@ export interface LineEvaluation {
  * @throws InputError slope 0, a value that is not finite, an uncertainty below 0
  * @see ISO/TS 28037:2010, clause 11
  * @example
- * const line = york([1, 2, 3], [2, 4, 6], [0, 0, 0], [0.1, 0.1, 0.1]);
- * inverseEvaluation(line, 5, 0.1).value // => 2.5
+ * const fit = { intercept: 1, slope: 2, method: 'both-axes least squares' };
+ * const line = { ...fit, varianceIntercept: 0.02, varianceSlope: 0.005, covariance: -0.009 };
+ * inverseEvaluation(line, 6, 0.1).value // => 2.5
  */
 export function inverseEvaluation(fit: UncertainLineFit, y: number, uY: number): LineEvaluation {
   requireFinite([y], 'response');
@@ -41,8 +42,9 @@ export function inverseEvaluation(fit: UncertainLineFit, y: number, uY: number):
  * @throws InputError a value that is not finite, an uncertainty below 0
  * @see ISO/TS 28037:2010, clause 11
  * @example
- * const line = york([1, 2, 3], [2, 4, 6], [0, 0, 0], [0.1, 0.1, 0.1]);
- * forwardEvaluation(line, 2.5, 0).value // => 5
+ * const fit = { intercept: 1, slope: 2, method: 'both-axes least squares' };
+ * const line = { ...fit, varianceIntercept: 0.02, varianceSlope: 0.005, covariance: -0.009 };
+ * forwardEvaluation(line, 2.5, 0).value // => 6
  */
 export function forwardEvaluation(fit: UncertainLineFit, x: number, uX: number): LineEvaluation {
   requireFinite([x], 'x');

@@ -32,7 +32,9 @@ export interface LinePredictionOptions {
  * @throws InputError x not finite, m or weight not above 0, coverage outside (0, 1)
  * @see GUM (JCGM 100:2008), H.3.4; Draper and Smith, Applied Regression Analysis, 3rd ed. 1998, 3.1
  * @example
- * predictFromLine(fitLine([0, 1, 2, 3], [0.1, 2.1, 3.9, 6.1]), 1.5).y // => 3.05
+ * const centre = { xMean: 1.5, yMean: 3, sumOfWeights: 4, sumOfSquaresX: 5 };
+ * const line = { ...centre, slope: 2, residualStandardDeviation: 0.1, degreesOfFreedom: 2, method: 'least squares' };
+ * predictFromLine(line, 2).y // => 4
  */
 export function predictFromLine(
   fit: LineFit,

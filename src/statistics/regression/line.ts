@@ -10,6 +10,7 @@ import {
   squareRoot,
   subtract,
   wide,
+  withoutNoise,
   zero,
 } from '../arithmetic/double-double.js';
 import type { FittedCurve } from './fitted-curve.js';
@@ -57,7 +58,8 @@ export function fitLine(x: readonly number[], y: readonly number[], weights?: re
     throw new InputError('x: found all values equal, expected at least two different ones');
   const slope = divide(sums.xy, sums.xx);
   const residuals = sums.dx.map((dx, i) => subtract(sums.dy[i]!, multiply(slope, dx)));
-  const rss = sumOfWeightedSquares(w, residuals);
+  const scale = y.reduce((sum, value, i) => sum + w[i]! * value * value, 0);
+  const rss = withoutNoise(sumOfWeightedSquares(w, residuals), scale);
   const nu = x.length - 2;
   const s2 = divide(rss, wide(nu));
   const regression = multiply(slope, sums.xy);

@@ -12,6 +12,7 @@ import {
   squareRoot,
   subtract,
   wide,
+  withoutNoise,
   zero,
 } from '../arithmetic/double-double.js';
 import { fSurvival } from '../distributions/f.js';
@@ -62,7 +63,7 @@ export interface LinearModelOptions {
  * @throws InputError unequal lengths, too few points, columns that depend on each other, a value that is not finite
  * @see Draper and Smith, Applied Regression Analysis, 3rd ed. 1998, ch. 5
  * @example
- * fitLinearModel([[1, 2, 3, 4], [1, 4, 9, 16]], [1, 4.1, 8.9, 16]).coefficients[2] // => 0.975
+ * fitLinearModel([[1, 2, 3, 4], [1, 4, 9, 16]], [1, 4.1, 8.9, 16]).coefficients[2] // => 1
  */
 export function fitLinearModel(
   columns: readonly (readonly number[])[],
@@ -96,14 +97,16 @@ export function fitWideColumns(
   if (design.length === 0) throw new InputError('columns: found none, expected at least one');
   const solution = leastSquares(design, y, weights);
   const nu = y.length - design.length;
-  const s2 = divide(solution.residualSumOfSquares, wide(nu));
+  const scale = y.reduce((sum, value, i) => sum + weights[i]! * value * value, 0);
+  const rss = withoutNoise(solution.residualSumOfSquares, scale);
+  const s2 = divide(rss, wide(nu));
   const fitted = solution.residuals.map((r, i) => subtract(wide(y[i]!), r));
   const regression = sumAbout(fitted, intercept ? weightedMean(y, weights) : zero, weights);
   const regressionDegreesOfFreedom = columns.length;
   const notes: string[] = [];
   const regressionMeanSquare = divide(regression, wide(Math.max(1, regressionDegreesOfFreedom)));
   const f = ratioOfMeanSquares(regressionMeanSquare, s2, notes);
-  const total = add(regression, solution.residualSumOfSquares);
+  const total = add(regression, rss);
   const covariance = solution.inverseNormalMatrix.map((row) => row.map((v) => narrow(multiply(v, s2))));
   return {
     coefficients: solution.coefficients.map(narrow),
@@ -119,7 +122,7 @@ export function fitWideColumns(
     regressionSumOfSquares: narrow(regression),
     regressionDegreesOfFreedom,
     regressionMeanSquare: narrow(regressionMeanSquare),
-    residualSumOfSquares: narrow(solution.residualSumOfSquares),
+    residualSumOfSquares: narrow(rss),
     residualMeanSquare: narrow(s2),
     residualStandardDeviation: narrow(squareRoot(s2)),
     degreesOfFreedom: nu,

@@ -27,7 +27,7 @@ export interface MandelTest {
  * @throws InputError too few points or different x, a weight not above 0, a value that is not finite
  * @see ISO 8466-1:2021 (fitting test after Mandel 1964)
  * @example
- * mandelTest([0, 1, 2, 3, 4], [0, 1, 2.1, 3, 4.2]).f // => 1.7143
+ * mandelTest([0, 1, 2, 3, 4], [0, 1, 2.1, 3, 4.2]).f // => 0.4347826
  */
 export function mandelTest(
   x: readonly number[],

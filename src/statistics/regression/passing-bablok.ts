@@ -1,4 +1,5 @@
 import { InputError, requireProbability } from '../../errors.js';
+import { median } from '../descriptive/median.js';
 import { normalQuantile } from '../distributions/normal.js';
 import type { Interval } from '../interval.js';
 import { requirePoints } from './line.js';
@@ -51,7 +52,7 @@ export function passingBablok(x: readonly number[], y: readonly number[], covera
   const high = at(count - first + 1 + offset);
   if (!Number.isFinite(middle))
     throw new InputError('passing-bablok: the median slope is not finite; x hardly varies');
-  const intercept = (slope: number) => medianOf(y.map((value, i) => value - slope * x[i]!));
+  const intercept = (slope: number) => median(y.map((value, i) => value - slope * x[i]!));
   return {
     slope: middle,
     intercept: intercept(middle),
@@ -78,10 +79,4 @@ function pairwiseSlopes(x: readonly number[], y: readonly number[]): Float64Arra
     }
   }
   return Float64Array.from(found).sort();
-}
-
-function medianOf(values: readonly number[]): number {
-  const sorted = Float64Array.from(values).sort();
-  const half = Math.floor(sorted.length / 2);
-  return sorted.length % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
 }

@@ -1,4 +1,4 @@
-import { InputError } from '../../errors.js';
+import { InputError, requireInteger } from '../../errors.js';
 
 /** What residual diagnostics need of a fit: any line, polynomial or linear model has it. */
 export interface FitWithResiduals {
@@ -28,14 +28,17 @@ export interface ResidualDiagnostic {
  *
  * Answers: which point lies far out, and which one pulls the curve? A point of leverage 1 fixes a parameter alone and has no residual.
  *
- * @throws InputError a perfect fit (residual standard deviation 0), or a point of leverage 1
+ * @throws InputError a perfect fit (residual standard deviation 0), fewer than 2 degrees of freedom, a point of leverage 1
  * @see Cook and Weisberg, Residuals and Influence in Regression, 1982, 2.2 and 3.1
  * @example
- * residualDiagnostics(fitLine([0, 1, 2, 3], [0.1, 2.1, 3.9, 6.1]))[2].standardised // => -1.3472
+ * const points = { residuals: [0.02, 0.04, -0.14, 0.08], leverages: [0.7, 0.3, 0.3, 0.7], weights: [1, 1, 1, 1] };
+ * const sums = { residualSumOfSquares: 0.028, residualStandardDeviation: Math.sqrt(0.014), degreesOfFreedom: 2 };
+ * residualDiagnostics({ ...points, ...sums, parameters: 2 })[2].standardised // => -1.41421
  */
 export function residualDiagnostics(fit: FitWithResiduals): ResidualDiagnostic[] {
   const s2 = fit.residualStandardDeviation ** 2;
   if (s2 === 0) throw new InputError('residuals: found a perfect fit, expected some scatter');
+  requireInteger(fit.degreesOfFreedom, 'degrees of freedom', 2);
   return fit.residuals.map((residual, i) => {
     const leverage = fit.leverages[i]!;
     const rest = 1 - leverage;

@@ -18,7 +18,7 @@ import { consistencyNotes, type UncertainLineFit } from './uncertain-line.js';
  * @throws InputError lists of unequal length, an uncertainty below 0, a point without any, no convergence
  * @see York, Evensen, Martínez and De Basabe Delgado 2004, Am. J. Phys. 72, 367; ISO/TS 28037:2010, clauses 6 to 8
  * @example
- * york([1, 2, 3, 4], [2.1, 3.9, 6.2, 7.9], [0.1, 0.1, 0.1, 0.1], [0.2, 0.2, 0.2, 0.2]).slope // => 1.9801
+ * york([1, 2, 3, 4], [2.1, 3.9, 6.2, 7.9], [0.1, 0.1, 0.1, 0.1], [0.2, 0.2, 0.2, 0.2]).slope // => 1.973152
  */
 export function york(
   x: readonly number[],

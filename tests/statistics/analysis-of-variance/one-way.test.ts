@@ -93,6 +93,10 @@ describe('one-way analysis of variance', () => {
     ]);
     expect([equal.f, equal.pValue, equal.rSquared]).toEqual([0, 1, 0]);
     expect(equal.notes.join(' ')).toContain('no variation');
+    // 0.1 is no binary64 number: sums of it round, and the rounding is not a variance.
+    const tenth = [0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1];
+    expect(oneWayAnalysis([tenth, tenth.slice(2)]).f).toBe(0);
+    expect(oneWayAnalysis([tenth, [0.3, 0.3, 0.3]]).f).toBe(Number.POSITIVE_INFINITY);
   });
 
   it('refuses too few groups, empty groups, single values and values that are not finite', () => {

@@ -67,6 +67,18 @@ describe('two-way crossed analysis of variance', () => {
     ]);
   });
 
+  it('finds no residual in a table that is a sum of rows and columns', () => {
+    const additive = [0, 0.1, 0.7].flatMap((row) => [0.2, 0.3, 1.9, 2.4].map((column) => row + column));
+    const levels = (of: (i: number) => number) => additive.map((_, i) => of(i));
+    const found = twoWayAnalysis(
+      additive,
+      { name: 'row', levels: levels((i) => Math.floor(i / 4)) },
+      { name: 'column', levels: levels((i) => i % 4) },
+    );
+    expect(found.strata[2]!.meanSquare).toBe(0);
+    expect(found.strata[0]!.f).toBe(Number.POSITIVE_INFINITY);
+  });
+
   it('refuses one level, unconnected factors and values that are not finite', () => {
     expect(() => twoWayAnalysis(values, { name: 'row', levels: values.map(() => 1) }, columns)).toThrow(
       'row: found 1 level(s)',
