@@ -84,6 +84,37 @@ export interface AdjustedColumns {
  * @throws InputError rows and columns that fall into unconnected parts
  */
 export function columnsAdjustedForRows(design: CrossedCells, columnName: string): AdjustedColumns {
+  const { rows, cells, rowOfCell } = design;
+  const { reduced, score, w } = reducedEquations(design);
+  const factor = tryCholesky(reduced, 1e-9);
+  if (!factor) {
+    throw new InputError(
+      `${columnName}: found levels that no common row connects, expected a connected design`,
+    );
+  }
+  const solution = solveFactored(factor, score);
+  let cellTrace = 0;
+  for (let cell = 0; cell < cells.sizes.length; cell++) {
+    const column = w.map((row) => row[cell]!);
+    cellTrace += solveFactored(factor, column).reduce((total, v, j) => total + v * column[j]!, 0);
+  }
+  const inRows = rowOfCell.reduce(
+    (total, row, cell) => total + cells.sizes[cell]! ** 2 / rows.sizes[row]!,
+    0,
+  );
+  return {
+    sumOfSquares: solution.reduce((total, v, j) => total + v * score[j]!, 0),
+    columnTrace: cells.code.length - inRows,
+    cellTrace,
+  };
+}
+
+/** R, its right-hand side, and W = Zᵀ_columns·(what is left of the cells beyond rows): one row a column, one entry a cell. */
+function reducedEquations(design: CrossedCells): {
+  reduced: number[][];
+  score: number[];
+  w: Float64Array[];
+} {
   const { rows, columns, cells, rowOfCell, columnOfCell } = design;
   // The last column is left out: columns are compared, not placed.
   const b = columns.sizes.length - 1;
@@ -91,7 +122,6 @@ export function columnsAdjustedForRows(design: CrossedCells, columnName: string)
     Array.from({ length: b }, (__, k) => (j === k ? columns.sizes[j]! : 0)),
   );
   const right = new Array<DoubleDouble>(b).fill(zero);
-  // W = Zᵀ_columns · (what is left of the cells beyond rows), one row a column, one entry a cell.
   const w = Array.from({ length: b }, () => new Float64Array(cells.sizes.length));
   const cellsOfRow = rows.sizes.map((): number[] => []);
   rowOfCell.forEach((row, cell) => {
@@ -112,25 +142,5 @@ export function columnsAdjustedForRows(design: CrossedCells, columnName: string)
       }
     }
   });
-  const factor = tryCholesky(reduced, 1e-9);
-  if (!factor)
-    throw new InputError(
-      `${columnName}: found levels that no common row connects, expected a connected design`,
-    );
-  const score = right.map(narrow);
-  const solution = solveFactored(factor, score);
-  let cellTrace = 0;
-  for (let cell = 0; cell < cells.sizes.length; cell++) {
-    const column = w.map((row) => row[cell]!);
-    cellTrace += solveFactored(factor, column).reduce((total, v, j) => total + v * column[j]!, 0);
-  }
-  const inRows = rowOfCell.reduce(
-    (total, row, cell) => total + cells.sizes[cell]! ** 2 / rows.sizes[row]!,
-    0,
-  );
-  return {
-    sumOfSquares: solution.reduce((total, v, j) => total + v * score[j]!, 0),
-    columnTrace: cells.code.length - inRows,
-    cellTrace,
-  };
+  return { reduced, score: right.map(narrow), w };
 }

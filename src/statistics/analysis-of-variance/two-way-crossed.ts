@@ -120,8 +120,7 @@ function crossedLines(
     expectedMeanSquare: [...traces.slice(0, replicated ? 3 : 2), df].map((trace) => trace / df),
     testedAgainst,
   });
-  const dfRows = rows.sizes.length - 1;
-  const dfColumns = columns.sizes.length - 1;
+  const [dfRows, dfColumns] = [rows.sizes.length - 1, columns.sizes.length - 1];
   const dfInteraction = cells.sizes.length - 1 - dfRows - dfColumns;
   const last = replicated && model === 'fixed' ? 3 : 2;
   const lines = [

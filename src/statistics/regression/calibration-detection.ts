@@ -44,7 +44,7 @@ export interface CalibrationDetectionOptions {
  * @example
  * const centre = { xMean: 1.5, sumOfWeights: 4, sumOfSquaresX: 5 };
  * const line = { ...centre, slope: 2, residualStandardDeviation: 0.1, degreesOfFreedom: 2 };
- * calibrationDetection(line).criticalValue // => 0.190372
+ * calibrationDetection(line).criticalValue // => 0.19036
  */
 export function calibrationDetection(
   fit: LineFit,

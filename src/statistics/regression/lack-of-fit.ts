@@ -2,6 +2,7 @@ import { InputError } from '../../errors.js';
 import { ratioOfMeanSquares } from '../analysis-of-variance/one-way.js';
 import {
   add,
+  type DoubleDouble,
   divide,
   dot,
   multiply,
@@ -55,33 +56,8 @@ export function lackOfFit(fit: FittedCurve): LackOfFit {
       `x: found ${levels.size} levels, expected more than the ${fit.parameters} parameters`,
     );
   }
-  let pure = zero;
-  let lack = zero;
-  for (const members of levels.values()) {
-    const w = members.map((i) => wide(fit.weights[i]!));
-    const weight = w.reduce(add, zero);
-    const mean = divide(
-      dot(
-        w,
-        members.map((i) => wide(fit.y[i]!)),
-      ),
-      weight,
-    );
-    const deviations = members.map((i) => square(subtract(wide(fit.y[i]!), mean)));
-    pure = add(pure, dot(w, deviations));
-    const residual = divide(
-      dot(
-        w,
-        members.map((i) => wide(fit.residuals[i]!)),
-      ),
-      weight,
-    );
-    lack = add(lack, multiply(weight, square(residual)));
-  }
+  const { pure, lack } = splitResiduals(fit, [...levels.values()]);
   const notes: string[] = [];
-  const scale = fit.y.reduce((sum, value, i) => sum + fit.weights[i]! * value * value, 0);
-  pure = withoutNoise(pure, scale);
-  lack = withoutNoise(lack, scale);
   const pureMean = divide(pure, wide(nuPure));
   const f = ratioOfMeanSquares(divide(lack, wide(nuLack)), pureMean, notes);
   return {
@@ -95,4 +71,25 @@ export function lackOfFit(fit: FittedCurve): LackOfFit {
     method: 'lack of fit against pure error',
     notes,
   };
+}
+
+/** Sums of squares of y about the level means (pure error) and of the level means about the curve (lack of fit). */
+function splitResiduals(
+  fit: FittedCurve,
+  levels: readonly (readonly number[])[],
+): { pure: DoubleDouble; lack: DoubleDouble } {
+  let pure = zero;
+  let lack = zero;
+  for (const members of levels) {
+    const pick = (list: readonly number[]) => members.map((i) => wide(list[i]!));
+    const w = pick(fit.weights);
+    const weight = w.reduce(add, zero);
+    const y = pick(fit.y);
+    const mean = divide(dot(w, y), weight);
+    const deviations = y.map((value) => square(subtract(value, mean)));
+    pure = add(pure, dot(w, deviations));
+    lack = add(lack, multiply(weight, square(divide(dot(w, pick(fit.residuals)), weight))));
+  }
+  const scale = fit.y.reduce((sum, value, i) => sum + fit.weights[i]! * value * value, 0);
+  return { pure: withoutNoise(pure, scale), lack: withoutNoise(lack, scale) };
 }

@@ -53,9 +53,10 @@ export interface LineFit extends FittedCurve {
 export function fitLine(x: readonly number[], y: readonly number[], weights?: readonly number[]): LineFit {
   requirePoints(x, y, weights);
   const w = weights ?? x.map(() => 1);
-  const sums = weightedSums(x, y, w);
-  if (narrow(sums.xx) === 0)
+  if (x.every((value) => value === x[0])) {
     throw new InputError('x: found all values equal, expected at least two different ones');
+  }
+  const sums = weightedSums(x, y, w);
   const slope = divide(sums.xy, sums.xx);
   const residuals = sums.dx.map((dx, i) => subtract(sums.dy[i]!, multiply(slope, dx)));
   const scale = y.reduce((sum, value, i) => sum + w[i]! * value * value, 0);
@@ -66,7 +67,9 @@ export function fitLine(x: readonly number[], y: readonly number[], weights?: re
   const total = add(regression, rss);
   const varianceSlope = divide(s2, sums.xx);
   const perWeight = divide(wide(1), sums.w);
+  const points = { x, y, weights: w, n: x.length };
   return {
+    ...points,
     intercept: narrow(subtract(sums.yMean, multiply(slope, sums.xMean))),
     slope: narrow(slope),
     varianceIntercept: narrow(add(multiply(s2, perWeight), multiply(square(sums.xMean), varianceSlope))),
@@ -79,9 +82,6 @@ export function fitLine(x: readonly number[], y: readonly number[], weights?: re
     leverages: sums.dx.map((dx, i) =>
       narrow(multiply(wide(w[i]!), add(perWeight, divide(square(dx), sums.xx)))),
     ),
-    weights: w,
-    x,
-    y,
     xMean: narrow(sums.xMean),
     yMean: narrow(sums.yMean),
     sumOfSquaresX: narrow(sums.xx),
@@ -90,7 +90,6 @@ export function fitLine(x: readonly number[], y: readonly number[], weights?: re
     residualSumOfSquares: narrow(rss),
     rSquared: narrow(total) === 0 ? 0 : narrow(divide(regression, total)),
     parameters: 2,
-    n: x.length,
     method: weights ? 'weighted least squares' : 'ordinary least squares',
     notes: narrow(rss) === 0 ? ['Every point lies on the line: the residual standard deviation is 0.'] : [],
   };

@@ -89,12 +89,7 @@ export function fitWideColumns(
 ): LinearModelFit {
   const { intercept = true, weights = y.map(() => 1) } = options;
   const design = intercept ? [y.map(() => one), ...columns] : columns;
-  requireFinite(y, 'y', design.length + 1);
-  requireSameLength(weights, 'weights', y, 'y');
-  weights.forEach((weight, i) => {
-    requirePositive(weight, `weight ${i + 1}`);
-  });
-  if (design.length === 0) throw new InputError('columns: found none, expected at least one');
+  requireResponses(design.length, y, weights);
   const solution = leastSquares(design, y, weights);
   const nu = y.length - design.length;
   const scale = y.reduce((sum, value, i) => sum + weights[i]! * value * value, 0);
@@ -132,6 +127,15 @@ export function fitWideColumns(
     method: options.weights ? 'weighted least squares' : 'ordinary least squares',
     notes,
   };
+}
+
+function requireResponses(parameters: number, y: readonly number[], weights: readonly number[]): void {
+  if (parameters === 0) throw new InputError('columns: found none, expected at least one');
+  requireFinite(y, 'y', parameters + 1);
+  requireSameLength(weights, 'weights', y, 'y');
+  weights.forEach((weight, i) => {
+    requirePositive(weight, `weight ${i + 1}`);
+  });
 }
 
 function weightedMean(y: readonly number[], weights: readonly number[]): DoubleDouble {
