@@ -1,3 +1,4 @@
+import type { BalanceSpecification } from '../chain/balance.js';
 import type { Criterion } from '../validation/finding.js';
 
 /** A criterion of the plan: for one characteristic, analyte (or `*`) and level (or `*`). The most specific one counts. */
@@ -59,24 +60,6 @@ export interface EquipmentRecord {
   readonly balance?: BalanceSpecification;
 }
 
-/** What a balance certificate and specification state; standard deviations and standard uncertainties unless the name says otherwise. */
-export interface BalanceSpecification {
-  readonly repeatabilityG: number;
-  readonly scaleIntervalG: number;
-  /** Largest deviation from linearity, ± in g (rectangular). */
-  readonly linearityG: number;
-  /** Relative standard uncertainty of the sensitivity (adjustment). */
-  readonly sensitivityRelative: number;
-  /** Largest eccentricity error, ± relative to the load (rectangular). */
-  readonly eccentricityRelative: number;
-  /** Relative change of sensitivity per kelvin. */
-  readonly temperatureCoefficientPerK: number;
-  /** Half-width of room temperature around that of the adjustment, in K (rectangular). */
-  readonly temperatureHalfWidthK: number;
-  /** Largest relative drift since adjustment, ± (rectangular). */
-  readonly driftRelative: number;
-}
-
 /** A person of the study with the authorisation they hold. */
 export interface PersonRecord {
   readonly name: string;
@@ -85,6 +68,8 @@ export interface PersonRecord {
   readonly authorisedBy: string;
   readonly since: string;
 }
+
+export type { BalanceSpecification };
 
 /** `study.json`: plan, scope, rules and criteria, dated before the work. */
 export interface StudyPlan {
@@ -129,7 +114,12 @@ export interface StudyPlan {
   /** Samples whose repeated digestions show precision, in order of level. */
   readonly levels: readonly { readonly level: string; readonly sample: string }[];
   /** Digestions re-read over time to show stability of solutions, and the longest time to reading that is wanted. */
-  readonly stability: { readonly digestions: readonly string[]; readonly wantedHours: number } | null;
+  readonly stability: {
+    readonly digestions: readonly string[];
+    readonly wantedHours: number;
+    /** Largest change allowed, % of the first reading. */
+    readonly allowedChangePercent: number;
+  } | null;
   /** A solution of the interferent alone, read on the analytes' lines. */
   readonly interferenceCheck: {
     readonly solution: string;

@@ -103,7 +103,7 @@ export const smallStudy: StudyRecords = {
       },
     ],
     levels: [{ level: 'high', sample: 'S-1' }],
-    stability: { digestions: ['D-001'], wantedHours: 48 },
+    stability: { digestions: ['D-001'], wantedHours: 48, allowedChangePercent: 2 },
     interferenceCheck: { solution: 'Zr check', interferent: 'Zr', massFractionMgPerKg: 900 },
     nativeCheckDigestions: ['D-001'],
     statedInputs: [

@@ -108,6 +108,7 @@ export const studyPlanShape: Shape<StudyPlan> = objectShape<StudyPlan>({
     objectShape<NonNullable<StudyPlan['stability']>>({
       digestions: listShape(textShape),
       wantedHours: positive,
+      allowedChangePercent: positive,
     }),
   ),
   interferenceCheck: nullable(

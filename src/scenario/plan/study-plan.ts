@@ -83,7 +83,7 @@ export function studyPlan(named: NamedDigestions): StudyPlan {
       { level: 'middle', sample: 'ZP-2' },
       { level: 'high', sample: 'ZP-3' },
     ],
-    stability: { digestions: named.stability, wantedHours: 96 },
+    stability: { digestions: named.stability, wantedHours: 96, allowedChangePercent: 2 },
     interferenceCheck: {
       solution: names.interferenceSolution,
       interferent: 'Zr',
