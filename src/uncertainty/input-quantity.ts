@@ -51,6 +51,8 @@ export interface InputQuantity {
   /** Identifier in the equipment register, where the quantity depends on a piece of equipment. */
   readonly equipment?: string;
   readonly withinPrecision: boolean;
+  /** What the variation that precision holds comes anew with; a mean over digestions then averages the former. */
+  readonly variesWith?: 'digestion' | 'run';
   /** Name of the joint evaluation (one fit) that several inputs share; they then have one number of degrees of freedom. */
   readonly jointSource?: string;
 }

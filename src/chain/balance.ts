@@ -1,0 +1,139 @@
+import type { Distribution, InputQuantity } from '../uncertainty/input-quantity.js';
+
+/** What a balance certificate and specification state; standard deviations and standard uncertainties unless the name says otherwise. */
+export interface BalanceSpecification {
+  readonly repeatabilityG: number;
+  readonly scaleIntervalG: number;
+  /** Largest deviation from linearity, ± in g (rectangular). */
+  readonly linearityG: number;
+  /** Relative standard uncertainty of the sensitivity (adjustment). */
+  readonly sensitivityRelative: number;
+  /** Largest eccentricity error, ± relative to the load (rectangular). */
+  readonly eccentricityRelative: number;
+  /** Relative change of sensitivity per kelvin. */
+  readonly temperatureCoefficientPerK: number;
+  /** Half-width of room temperature around that of the adjustment, in K (rectangular). */
+  readonly temperatureHalfWidthK: number;
+  /** Largest relative drift since adjustment, ± (rectangular). */
+  readonly driftRelative: number;
+}
+
+/** A balance of the register. */
+export interface Balance {
+  readonly id: string;
+  readonly specification: BalanceSpecification;
+  readonly certificate: string;
+}
+
+/** Names of the sensitivity factors: of the balance for portions, and of the one for vessels where it is another. */
+export type SensitivityName = 'S_p' | 'S_v';
+
+const rectangular = (halfWidth: number): Distribution => ({ kind: 'rectangular', halfWidth });
+
+/**
+ * Errors of one balance reading as inputs with estimate 0: repeatability, rounding (scale interval/√12), linearity and
+ * eccentricity. Repeatability and rounding vary from weighing to weighing, so observed precision holds them;
+ * linearity and eccentricity recur with the same loads and places.
+ *
+ * @param symbol identifier of the reading, such as `crucible`
+ * @param loadG balance reading in g, scales eccentricity
+ * @see EURAMET Calibration Guide No. 18 (non-automatic weighing instruments), from memory
+ */
+export function readingErrors(
+  balance: Balance,
+  symbol: string,
+  reading: string,
+  loadG: number,
+): InputQuantity[] {
+  const spec = balance.specification;
+  const common = {
+    unit: 'g',
+    estimate: 0,
+    degreesOfFreedom: Number.POSITIVE_INFINITY,
+    evaluation: 'B' as const,
+    step: 'weighing',
+    equipment: balance.id,
+    source: `balance ${balance.id}, certificate ${balance.certificate}`,
+  };
+  const parts: [string, string, number, Distribution, boolean, 'certificate' | 'specification'][] = [
+    ['rep', 'repeatability', spec.repeatabilityG, { kind: 'normal' }, true, 'certificate'],
+    [
+      'round',
+      'rounding',
+      spec.scaleIntervalG / Math.sqrt(12),
+      rectangular(spec.scaleIntervalG / 2),
+      true,
+      'specification',
+    ],
+    ['lin', 'linearity', spec.linearityG / Math.sqrt(3), rectangular(spec.linearityG), false, 'certificate'],
+    [
+      'ecc',
+      'eccentricity',
+      (spec.eccentricityRelative * loadG) / Math.sqrt(3),
+      rectangular(spec.eccentricityRelative * loadG),
+      false,
+      'certificate',
+    ],
+  ];
+  return parts.map(([key, name, standardUncertainty, distribution, withinPrecision, sourceKind]) => ({
+    ...common,
+    name: `${key}_${symbol}`,
+    description: `${name} of the reading "${reading}"`,
+    standardUncertainty,
+    distribution,
+    withinPrecision,
+    ...(withinPrecision ? { variesWith: 'digestion' as const } : {}),
+    sourceKind,
+  }));
+}
+
+/** Sum of the errors that `readingErrors` lists for one reading, as an expression. */
+export function readingErrorSum(symbol: string): string {
+  return `rep_${symbol} + round_${symbol} + lin_${symbol} + ecc_${symbol}`;
+}
+
+/**
+ * Sensitivity factor of a balance, estimate 1: adjustment, temperature since adjustment, drift. One input a balance:
+ * it cancels between two masses weighed on the same one.
+ *
+ * @see EURAMET Calibration Guide No. 18, from memory
+ */
+export function sensitivityFactor(balance: Balance, name: SensitivityName): InputQuantity {
+  const spec = balance.specification;
+  const temperature = (spec.temperatureCoefficientPerK * spec.temperatureHalfWidthK) / Math.sqrt(3);
+  return {
+    name,
+    description: `sensitivity of balance ${balance.id}: adjustment, temperature, drift`,
+    unit: '1',
+    estimate: 1,
+    standardUncertainty: Math.hypot(spec.sensitivityRelative, temperature, spec.driftRelative / Math.sqrt(3)),
+    degreesOfFreedom: Number.POSITIVE_INFINITY,
+    distribution: { kind: 'normal' },
+    evaluation: 'B',
+    sourceKind: 'certificate',
+    source: `balance ${balance.id}, certificate ${balance.certificate}`,
+    step: 'weighing',
+    equipment: balance.id,
+    withinPrecision: false,
+  };
+}
+
+/**
+ * Relative standard uncertainty, %, of a net mass from two readings on one balance: what decides whether a balance
+ * serves for a portion.
+ *
+ * @param loadG larger of the two loads, g
+ * @param netG net mass, g
+ */
+export function netMassRelativeUncertainty(
+  specification: BalanceSpecification,
+  loadG: number,
+  netG: number,
+): number {
+  const s = specification;
+  const temperature = (s.temperatureCoefficientPerK * s.temperatureHalfWidthK) / Math.sqrt(3);
+  const sensitivity = Math.hypot(s.sensitivityRelative, temperature, s.driftRelative / Math.sqrt(3)) * netG;
+  const reading = Math.hypot(s.repeatabilityG, s.scaleIntervalG / Math.sqrt(12), s.linearityG / Math.sqrt(3));
+  const eccentricity = (s.eccentricityRelative * loadG) / Math.sqrt(3);
+  return (100 * Math.hypot(Math.SQRT2 * reading, Math.SQRT2 * eccentricity, sensitivity)) / netG;
+}

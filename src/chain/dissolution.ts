@@ -1,0 +1,90 @@
+import { InputError, requireFinite } from '../errors.js';
+import { type Balance, readingErrorSum, readingErrors, sensitivityFactor } from './balance.js';
+import { buoyancyEquation, buoyancyFactor, referenceDensityInput } from './buoyancy.js';
+import { type ModelFragment, recordedValue, type StatedFactor, statedInput } from './model-fragment.js';
+
+/** Readings that give the mass of the solution: the crucible lies in the vessel and was weighed with the portion's balance. */
+export interface SolutionWeighing {
+  readonly digestion: string;
+  readonly vesselBalance: Balance;
+  readonly crucibleBalance: Balance;
+  readonly crucibleG: number;
+  readonly vesselEmptyG: number;
+  readonly vesselWithSolutionAndCrucibleG: number;
+  /** kg/m³ */
+  readonly airDensity: StatedFactor;
+  /** Density of the solution, kg/m³. */
+  readonly solutionDensityKgPerM3: number;
+}
+
+/**
+ * Mass of the solution, g: (vessel with solution and crucible − vessel − crucible), corrected for buoyancy.
+ *
+ * @throws InputError a mass that is not above 0
+ */
+export function solutionMass(weighing: SolutionWeighing): number {
+  const { crucibleG, vesselEmptyG, vesselWithSolutionAndCrucibleG } = weighing;
+  requireFinite([crucibleG, vesselEmptyG, vesselWithSolutionAndCrucibleG], 'solution weighing');
+  const net = vesselWithSolutionAndCrucibleG - vesselEmptyG - crucibleG;
+  if (!(net > 0))
+    throw new InputError(
+      `digestion ${weighing.digestion}: mass of the solution is ${net} g, expected above 0`,
+    );
+  return net * buoyancyFactor(weighing.airDensity.estimate, weighing.solutionDensityKgPerM3);
+}
+
+/** Step "dissolution": `m_s` from three readings; the crucible's reading is the one that also enters `m_p`. */
+export function solutionFragment(weighing: SolutionWeighing): ModelFragment {
+  const { vesselBalance, crucibleBalance, digestion } = weighing;
+  const source = `digestions, row ${digestion}`;
+  const sensitivity = vesselBalance.id === crucibleBalance.id ? 'S_p' : 'S_v';
+  const vessel = `((m_vs + ${readingErrorSum('vs')}) - (m_v + ${readingErrorSum('v')})) * ${sensitivity}`;
+  const crucible = `(m_c + ${readingErrorSum('c')}) * S_p`;
+  return {
+    equations: [
+      buoyancyEquation('B_s', 'buoyancy factor of the solution', 'rho_s'),
+      {
+        name: 'm_s',
+        description: 'mass of the solution',
+        unit: 'g',
+        expression: `(${vessel} - ${crucible}) * B_s`,
+      },
+    ],
+    inputs: [
+      recordedValue(
+        'm_vs',
+        'reading: vessel with solution and crucible',
+        'g',
+        weighing.vesselWithSolutionAndCrucibleG,
+        'dissolution',
+        source,
+      ),
+      ...inStep(
+        readingErrors(
+          vesselBalance,
+          'vs',
+          'vessel with solution and crucible',
+          weighing.vesselWithSolutionAndCrucibleG,
+        ),
+      ),
+      recordedValue('m_v', 'reading: vessel', 'g', weighing.vesselEmptyG, 'dissolution', source),
+      ...inStep(readingErrors(vesselBalance, 'v', 'vessel', weighing.vesselEmptyG)),
+      ...inStep([sensitivityFactor(vesselBalance, sensitivity)]),
+      referenceDensityInput(),
+      statedInput('rho_a', 'density of air', 'kg/m^3', weighing.airDensity, 'weighing'),
+      recordedValue(
+        'rho_s',
+        'density of the solution',
+        'kg/m^3',
+        weighing.solutionDensityKgPerM3,
+        'dissolution',
+        source,
+      ),
+    ],
+    correlations: [],
+  };
+}
+
+function inStep<T extends { readonly step: string }>(inputs: readonly T[]): T[] {
+  return inputs.map((input) => ({ ...input, step: 'dissolution' }));
+}

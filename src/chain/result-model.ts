@@ -1,0 +1,149 @@
+import { InputError } from '../errors.js';
+import type { Correlation, InputQuantity } from '../uncertainty/input-quantity.js';
+import type { MeasurementModel } from '../uncertainty/measurement-model.js';
+import { type Blank, blankFragment, blankMass } from './blank.js';
+import {
+  type CountingRoute,
+  componentsFactor,
+  countedOnce,
+  meanOfDigestions,
+  type ObservedPrecision,
+  precisionFactor,
+  type UnexplainedVariation,
+} from './counting-route.js';
+import { dilutionFragment, type MassDilution } from './dilution.js';
+import { type SolutionWeighing, solutionFragment, solutionMass } from './dissolution.js';
+import { apparentContent, emissionFragment, type SolutionSignal, stockInputName } from './emission.js';
+import { correctInterference, type InterferenceCoefficient } from './interference.js';
+import { interferenceFragment } from './interference-fragment.js';
+import { analyteMass, massFraction, massFractionFragment, type SolidBasis } from './mass-fraction.js';
+import { identifier, joinFragments, type StatedFactor } from './model-fragment.js';
+import { type PortionWeighing, portionFragment, portionMass } from './weighing.js';
+
+/** Everything one result of one digestion rests on, from balance readings and intensities. */
+export interface ResultObservation {
+  readonly digestion: string;
+  readonly analyte: string;
+  /** Signals of the analyte and of every analyte that disturbs it, directly or through others. */
+  readonly signals: readonly SolutionSignal[];
+  readonly interference: readonly InterferenceCoefficient[];
+  /** Dilutions by the name their factor bears in the signals. */
+  readonly dilutions: Readonly<Record<string, MassDilution>>;
+  readonly portion: PortionWeighing;
+  readonly solution: SolutionWeighing;
+  readonly fluxG: number;
+  readonly blank: Blank | null;
+  readonly fluxLot: StatedFactor | null;
+  readonly basis: SolidBasis;
+}
+
+/** How the random parts of a budget are counted, with the scatter that the route rests on. */
+export type RandomParts =
+  | { readonly route: 'components'; readonly unexplained: UnexplainedVariation | null }
+  | { readonly route: 'precision'; readonly observed: ObservedPrecision };
+
+/** The measurement model of a result with its inputs: ready for the law of propagation or for simulation. */
+export interface ResultModel {
+  readonly route: CountingRoute;
+  readonly model: MeasurementModel;
+  readonly inputs: readonly InputQuantity[];
+  readonly correlations: readonly Correlation[];
+}
+
+/** Mass fraction of the analyte in the solution of the digestion, mg/kg, corrected for interference. */
+export function solutionContent(observation: ResultObservation): number {
+  const apparent = Object.fromEntries(observation.signals.map((s) => [s.analyte, apparentContent(s)]));
+  return correctInterference(apparent, within(observation))[observation.analyte]!;
+}
+
+/** The result, in the unit and oxide form of its basis: the numeric twin of `resultModel`. */
+export function resultValue(observation: ResultObservation): number {
+  const amount = analyteMass(
+    solutionContent(observation),
+    solutionMass(observation.solution),
+    observation.basis,
+  );
+  const blank = observation.blank === null ? 0 : blankMass(observation.blank, observation.fluxG);
+  return massFraction(amount, blank, portionMass(observation.portion), observation.basis);
+}
+
+/** Amount of analyte in the solution, mg, blank not subtracted: what a procedure blank is made of. */
+export function resultAmount(observation: ResultObservation): number {
+  return analyteMass(solutionContent(observation), solutionMass(observation.solution), observation.basis);
+}
+
+function within(observation: ResultObservation): InterferenceCoefficient[] {
+  const measured = new Set(observation.signals.map((s) => s.analyte));
+  return observation.interference.filter((k) => measured.has(k.analyte) && measured.has(k.interferent));
+}
+
+/**
+ * The equation of the chain for one result, written out step by step with every input.
+ *
+ * @param digestions number of digestions of one run whose mean is the result; `observation` is one of them
+ * @throws InputError the analyte has no signal, an interferent has none, or the route is mixed
+ */
+export function resultModel(
+  observation: ResultObservation,
+  random: RandomParts,
+  digestions = 1,
+): ResultModel {
+  const own = observation.signals.find((s) => s.analyte === observation.analyte);
+  if (own === undefined)
+    throw new InputError(`digestion ${observation.digestion}: no signal of ${observation.analyte}`);
+  const names = observation.signals.map((s) => s.analyte);
+  const missing = observation.interference.find(
+    (k) => names.includes(k.analyte) && !names.includes(k.interferent),
+  );
+  if (missing !== undefined) {
+    throw new InputError(
+      `digestion ${observation.digestion}: ${missing.interferent} disturbs ${missing.analyte} but was not measured`,
+    );
+  }
+  const factor = randomFactor(random);
+  const joined = joinFragments([
+    portionFragment(observation.portion),
+    solutionFragment(observation.solution),
+    ...Object.entries(observation.dilutions).map(([name, dilution]) => dilutionFragment(name, dilution)),
+    ...observation.signals.map(emissionFragment),
+    interferenceFragment(names, within(observation)),
+    ...(observation.blank === null
+      ? []
+      : [
+          blankFragment(
+            observation.blank,
+            observation.fluxG,
+            observation.digestion,
+            observation.fluxLot,
+            stockInputName(own),
+            identifier(observation.analyte),
+          ),
+        ]),
+    massFractionFragment(
+      identifier(observation.analyte),
+      observation.basis,
+      observation.blank !== null,
+      factor === null ? [] : [factor.name],
+    ),
+  ]);
+  const single = meanOfDigestions(joined.inputs, digestions);
+  const inputs = countedOnce(factor === null ? single : [...single, factor], random.route);
+  const uncertain = new Set(
+    inputs.filter((input) => input.standardUncertainty > 0).map((input) => input.name),
+  );
+  return {
+    route: random.route,
+    model: {
+      title: `Mass fraction of ${observation.basis.oxide?.formula ?? observation.analyte}, digestion ${observation.digestion}`,
+      equations: joined.equations,
+      outputs: ['w'],
+    },
+    inputs,
+    correlations: joined.correlations.filter((c) => uncertain.has(c.first) && uncertain.has(c.second)),
+  };
+}
+
+function randomFactor(random: RandomParts): InputQuantity | null {
+  if (random.route === 'precision') return precisionFactor(random.observed);
+  return random.unexplained === null ? null : componentsFactor(random.unexplained);
+}
