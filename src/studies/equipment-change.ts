@@ -1,0 +1,283 @@
+import type { Balance } from '../chain/balance.js';
+import { resultModel } from '../chain/result-model.js';
+import { InputError } from '../errors.js';
+import type { EquipmentRecord } from '../records/study.js';
+import type { StudyRecords } from '../records/study-records.js';
+import type { HistoryRecord } from '../records/tables/history.js';
+import type { Budget, BudgetLine } from '../uncertainty/budget.js';
+import { makeBudget } from '../uncertainty/make-budget.js';
+import { propagate } from '../uncertainty/propagate.js';
+import { targetUncertainty } from '../validation/acceptance/target-uncertainty.js';
+import { type ControlComparison, controlComparison } from '../validation/change/control-comparison.js';
+import type { Finding } from '../validation/finding.js';
+import { portionWeighingFinding } from './matrix/acceptance-study.js';
+import { type LevelBudget, medianResult, unexplainedVariation } from './matrix/budget-study.js';
+import { criterionFor } from './matrix/matrix-context.js';
+import type { MatrixValidation } from './matrix/validate-matrix.js';
+
+/** One budget before and after, by the components of the chain: only they show what a piece of equipment contributes. */
+export interface BudgetChange {
+  readonly analyte: string;
+  readonly level: string;
+  readonly before: Budget;
+  readonly after: Budget;
+  /** Inputs whose contribution differs, in order of the change. */
+  readonly changed: readonly {
+    readonly name: string;
+    readonly before: BudgetLine;
+    readonly after: BudgetLine;
+  }[];
+  /** Inputs that do not depend on the equipment; their contributions are equal to the bit. */
+  readonly untouched: number;
+}
+
+/** Whether a characteristic has to be shown again, and why. */
+export interface AffectedCharacteristic {
+  readonly characteristic: string;
+  readonly again: boolean;
+  readonly reason: string;
+}
+
+/** What changes with an exchange of a balance, and what its control results show. */
+export interface EquipmentChange {
+  readonly replaced: EquipmentRecord;
+  readonly replacement: EquipmentRecord;
+  readonly budgets: readonly BudgetChange[];
+  readonly controls: readonly {
+    readonly analyte: string;
+    readonly comparison: ControlComparison;
+    readonly before: readonly HistoryRecord[];
+    readonly after: readonly HistoryRecord[];
+  }[];
+  readonly affected: readonly AffectedCharacteristic[];
+  /** Reasons that block the use of the replacement whatever the figures say, such as an overdue calibration. */
+  readonly blocked: readonly string[];
+  readonly findings: readonly Finding[];
+}
+
+/**
+ * A balance or spectrometer replaced: budgets before and after, control results before and after, what must be shown
+ * again. Only a balance brings its contributions with its certificate; those of a spectrometer are evaluated from its own
+ * readings, so its budgets follow once it has been validated.
+ *
+ * @param replaced identifier of the equipment taken out, `replacement` of that put in its place
+ * @throws InputError an identifier that the register does not hold, or two of different kinds
+ * @see ISO/IEC 17025:2017, 6.4.4 and 7.2.2.2
+ */
+export function equipmentChange(
+  validation: MatrixValidation,
+  replaced: string,
+  replacement: string,
+): EquipmentChange {
+  const { records } = validation.study.index;
+  const [before, after] = [equipmentOf(records, replaced), equipmentOf(records, replacement)];
+  if (before.kind !== after.kind) {
+    throw new InputError(
+      `equipment ${replacement}: found a ${after.kind}, expected a ${before.kind} like ${replaced}`,
+    );
+  }
+  const isBalance = before.balance !== undefined && after.balance !== undefined;
+  const budgets = isBalance ? validation.budgets.map((b) => budgetChange(validation, b, before, after)) : [];
+  const controls = controlsOf(records, replaced, replacement);
+  const targets = budgets.map((b) => targetFinding(records, b));
+  return {
+    replaced: before,
+    replacement: after,
+    budgets,
+    controls,
+    affected: isBalance ? affectedByBalance : affectedBySpectrometer,
+    blocked: blockedBy(
+      after,
+      controls.flatMap((c) => c.after),
+    ),
+    findings: [
+      ...(isBalance ? [portionWeighingFinding(records, after)] : []),
+      ...targets,
+      ...controls.flatMap(({ comparison }) => [comparison.shift, comparison.precision]),
+    ],
+  };
+}
+
+function equipmentOf(records: StudyRecords, id: string): EquipmentRecord {
+  const found = records.equipment.find((e) => e.id === id);
+  if (found === undefined) throw new InputError(`equipment ${id}: expected an entry of the register`);
+  return found;
+}
+
+function budgetChange(
+  validation: MatrixValidation,
+  level: LevelBudget,
+  replaced: EquipmentRecord,
+  replacement: EquipmentRecord,
+): BudgetChange {
+  const { study } = validation;
+  const { plan } = study.index.records;
+  const sample = plan.levels.find((l) => l.level === level.level)!.sample;
+  const { observation } = medianResult(study, level.analyte, sample);
+  const swap = (balance: Balance): Balance =>
+    balance.id === replaced.id
+      ? { id: replacement.id, certificate: replacement.certificate, specification: replacement.balance! }
+      : balance;
+  const swapped = {
+    ...observation,
+    portion: { ...observation.portion, balance: swap(observation.portion.balance) },
+    solution: {
+      ...observation.solution,
+      vesselBalance: swap(observation.solution.vesselBalance),
+      crucibleBalance: swap(observation.solution.crucibleBalance),
+    },
+    dilutions: Object.fromEntries(
+      Object.entries(observation.dilutions).map(([name, d]) => [name, { ...d, balance: swap(d.balance) }]),
+    ),
+  };
+  const unexplained = unexplainedVariation(level.scatter, 'records with the equipment replaced');
+  const budgetOf = (o: typeof observation) => {
+    const { model, inputs, correlations } = resultModel(
+      o,
+      { route: 'components', unexplained },
+      plan.resultRule.digestions,
+    );
+    return makeBudget(propagate(model, inputs, correlations), 'w');
+  };
+  return {
+    analyte: level.analyte,
+    level: level.level,
+    ...compareBudgets(budgetOf(observation), budgetOf(swapped)),
+  };
+}
+
+function compareBudgets(before: Budget, after: Budget) {
+  const pairs = before.lines.flatMap((line) => {
+    const other = after.lines.find((l) => l.input.name === line.input.name);
+    return other === undefined ? [] : [{ name: line.input.name, before: line, after: other }];
+  });
+  const changed = pairs.filter((p) => p.before.contribution !== p.after.contribution);
+  const size = (p: (typeof pairs)[number]) =>
+    Math.abs(p.after.contribution ** 2 - p.before.contribution ** 2);
+  return {
+    before,
+    after,
+    changed: changed.sort((a, b) => size(b) - size(a)),
+    untouched: pairs.length - changed.length,
+  };
+}
+
+function targetFinding(records: StudyRecords, { analyte, level, after }: BudgetChange): Finding {
+  return targetUncertainty({
+    analyte,
+    level,
+    unit: after.unit,
+    criterion: criterionFor(records.plan, 'target uncertainty', analyte, level),
+    result: after.estimate,
+    expandedUncertainty: after.expandedUncertainty,
+    coverageFactor: after.coverageFactor,
+    coverageProbability: after.coverageProbability,
+    effectiveDegreesOfFreedom: after.effectiveDegreesOfFreedom,
+    unresolvedBias: null,
+    rows: [
+      {
+        table: 'equipment',
+        keys: after.lines
+          .flatMap((l) => l.input.equipment ?? [])
+          .filter((id, i, all) => all.indexOf(id) === i),
+      },
+    ],
+  });
+}
+
+/** Control results with the one balance and, else with the same equipment, with the other. */
+function controlsOf(
+  records: StudyRecords,
+  replaced: string,
+  replacement: string,
+): EquipmentChange['controls'] {
+  const set = (row: HistoryRecord, without: string) =>
+    row.equipment
+      .filter((id) => id !== without)
+      .sort()
+      .join('|');
+  const after = records.history.filter(
+    (r) => r.equipment.includes(replacement) && !r.equipment.includes(replaced),
+  );
+  return [...new Set(after.map((r) => r.analyte))].flatMap((analyte) => {
+    const own = after.filter((r) => r.analyte === analyte);
+    // Later changes of other equipment must not count as effects of this one.
+    const rest = set(own[0]!, replacement);
+    const later = own.filter((r) => set(r, replacement) === rest);
+    const earlier = records.history.filter(
+      (r) => r.analyte === analyte && r.equipment.includes(replaced) && set(r, replaced) === rest,
+    );
+    if (earlier.length < 2 || later.length < 2) return [];
+    const material = later[0]!.material;
+    const comparison = controlComparison(earlier.map(rowOf), later.map(rowOf), {
+      analyte,
+      level: material,
+      unit: later[0]!.unit,
+      shiftCriterion: criterionFor(records.plan, 'shift after change', analyte, material),
+      precisionCriterion: criterionFor(records.plan, 'precision after change', analyte, material),
+    });
+    return [{ analyte, comparison, before: earlier, after: later }];
+  });
+}
+
+function rowOf(row: HistoryRecord) {
+  return { key: `${row.run}|${row.material}|${row.analyte}`, value: row.value };
+}
+
+function blockedBy(equipment: EquipmentRecord, after: readonly HistoryRecord[]): string[] {
+  const late = after.filter((r) => r.date > equipment.dueOn);
+  return late.length === 0
+    ? []
+    : [`${equipment.id} was used on ${late[0]!.date}; its calibration was due on ${equipment.dueOn}`];
+}
+
+/** What rests on a balance (ISO/IEC 17025:2017, 7.2.2.2: a change that may influence the original validation). */
+const affectedByBalance: readonly AffectedCharacteristic[] = [
+  again('weighing of the portion', 'the balance weighs the portion'),
+  again(
+    'target uncertainty',
+    'repeatability, linearity and sensitivity of the balance are inputs of the budget',
+  ),
+  again(
+    'repeatability',
+    'two readings of the balance enter every result; control results before and after show it',
+  ),
+  again('intermediate precision', 'as repeatability; control results before and after show it'),
+  again('shift after change', 'sensitivity and linearity of the balance are common to all results'),
+  kept('linearity', 'rests on the spectrometer and the standards'),
+  kept('procedure blank', 'a blank has no portion; the flux is weighed elsewhere'),
+  kept('limit of quantification', 'rests on the scatter of the blanks'),
+  kept('second line', 'both lines share the masses'),
+  kept('interference check', 'rests on the spectrometer'),
+  kept('solution stability', 'rests on the solution'),
+  kept('crucible memory', 'rests on the crucible and its cleaning'),
+];
+
+/** What rests on a spectrometer. */
+const affectedBySpectrometer: readonly AffectedCharacteristic[] = [
+  again('linearity', 'the working range belongs to detector, optics and line'),
+  again('limit of quantification', 'background and noise are those of the spectrometer'),
+  again('second line', 'resolution decides which lines overlap'),
+  again('interference check', 'overlap coefficients belong to the spectrometer; none is taken over'),
+  again('internal standard recovery', 'plasma and uptake are those of the spectrometer'),
+  again(
+    'repeatability',
+    'noise of the readings enters every result; control results before and after show it',
+  ),
+  again('intermediate precision', 'as repeatability; control results before and after show it'),
+  again('trueness', 'unknown overlaps bias results; a reference material shows it'),
+  again('target uncertainty', 'readings, drift and calibration are inputs of the budget'),
+  again('shift after change', 'old and new results are to stand in one series'),
+  kept('weighing of the portion', 'rests on the balance'),
+  kept('recovery before fusion', 'losses on the way into solution do not depend on the spectrometer'),
+  kept('crucible memory', 'rests on the crucible and its cleaning'),
+  kept('solution stability', 'rests on the solution'),
+];
+
+function again(characteristic: string, reason: string): AffectedCharacteristic {
+  return { characteristic, again: true, reason };
+}
+
+function kept(characteristic: string, reason: string): AffectedCharacteristic {
+  return { characteristic, again: false, reason };
+}

@@ -1,0 +1,109 @@
+import { type DetectionLimits, detectionLimits } from '../../validation/detection/detection-limits.js';
+import { type ProcedureBlank, procedureBlank } from '../../validation/detection/procedure-blank.js';
+import {
+  type QuantificationLimit,
+  quantificationLimit,
+} from '../../validation/detection/quantification-limit.js';
+import type { Finding } from '../../validation/finding.js';
+import { notStudied } from '../../validation/not-studied.js';
+import type { EvaluatedStudy } from '../evaluate-study.js';
+import { criterionFor, solidPerMg } from './matrix-context.js';
+import type { LevelPrecision } from './precision-study.js';
+
+/** Blank, detection and quantification of one analyte; the limits are null where the blanks give no spread. */
+export interface AnalyteLimits {
+  readonly analyte: string;
+  readonly unit: string;
+  readonly rows: readonly { readonly key: string; readonly run: string; readonly value: number }[];
+  readonly excluded: readonly string[];
+  readonly blank: ProcedureBlank | null;
+  readonly detection: DetectionLimits | null;
+  readonly quantification: QuantificationLimit | null;
+  readonly findings: readonly Finding[];
+}
+
+/** Blanks and limits of every analyte, as mass fractions in the solid at nominal portion and flux. */
+export function blankStudy(study: EvaluatedStudy, precisions: readonly LevelPrecision[]): AnalyteLimits[] {
+  return study.index.records.plan.analytes.map(({ analyte }) => limitsOf(study, analyte, precisions));
+}
+
+function limitsOf(
+  study: EvaluatedStudy,
+  analyte: string,
+  precisions: readonly LevelPrecision[],
+): AnalyteLimits {
+  const { plan } = study.index.records;
+  const { unit } = study.index.scopes.get(analyte)!;
+  const evaluation = study.blanks.get(analyte)!;
+  const perMg = study.results.some((r) => r.analyte === analyte) ? solidPerMg(study, analyte) : 1;
+  const runOf = (digestion: string) =>
+    study.results.find((r) => r.digestion === digestion && r.analyte === analyte)?.run ?? '';
+  const rows = evaluation.amounts.map((a) => ({
+    key: a.digestion,
+    run: runOf(a.digestion),
+    value:
+      (plan.blank.scaling === 'per flux mass' ? (a.amountMg / a.fluxG) * plan.nominal.fluxG : a.amountMg) *
+      perMg,
+  }));
+  const options = (characteristic: 'procedure blank' | 'limit of quantification') => ({
+    analyte,
+    level: 'blank',
+    unit,
+    criterion: criterionFor(plan, characteristic, analyte, 'blank'),
+  });
+  const base = { analyte, unit, rows, excluded: evaluation.excluded };
+  if (rows.length === 0) {
+    const missing = 'No procedure blank was read.';
+    return {
+      ...base,
+      blank: null,
+      detection: null,
+      quantification: null,
+      findings: [
+        notStudied('procedure blank', options('procedure blank'), missing),
+        notStudied('limit of quantification', options('limit of quantification'), missing),
+      ],
+    };
+  }
+  const blank = procedureBlank(rows, {
+    ...options('procedure blank'),
+    subtracted: 'over all runs',
+    excluded: evaluation.excluded.length,
+  });
+  const detection =
+    blank.spread === null
+      ? null
+      : detectionLimits(blank.spread, {
+          digestionsPerResult: plan.resultRule.digestions,
+          blanksPerResult: blank.n,
+        });
+  const quantification = quantificationLimit({
+    ...options('limit of quantification'),
+    standardDeviationAtZero: detection?.standardDeviationAtZero.inSolid ?? null,
+    limitsAtZero: detection?.standardDeviationLimits95 ?? null,
+    degreesOfFreedom: detection?.degreesOfFreedom ?? null,
+    ...quantificationTarget(study, analyte, precisions),
+    blanks: blank.n,
+    tooFew: blank.tooFew,
+    rows: [{ table: 'digestions', keys: rows.map((r) => r.key) }],
+  });
+  return { ...base, blank, detection, quantification, findings: [blank.finding, quantification.finding] };
+}
+
+/**
+ * The target at the limit of quantification is the target uncertainty of the lowest level (k = 2); the part proportional
+ * to content is the largest relative intermediate precision over the levels. Without a target the convention of ten
+ * standard deviations stands in.
+ */
+function quantificationTarget(study: EvaluatedStudy, analyte: string, precisions: readonly LevelPrecision[]) {
+  const { plan } = study.index.records;
+  const target = criterionFor(plan, 'target uncertainty', analyte, plan.levels[0]?.level ?? '*');
+  const own = precisions.filter((p) => p.analyte === analyte).map((p) => p.precision);
+  if (target === null || target.unit !== '%' || own.length === 0)
+    return { approach: 'ten standard deviations' as const };
+  return {
+    approach: 'target uncertainty' as const,
+    targetRelative: target.limit / 100 / 2,
+    proportionalRelative: Math.max(...own.map((p) => p.overDays.value / p.components.mean)),
+  };
+}

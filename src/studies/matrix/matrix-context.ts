@@ -1,0 +1,68 @@
+import type { StudyPlan } from '../../records/study.js';
+import type { Characteristic } from '../../validation/characteristic.js';
+import type { Criterion } from '../../validation/finding.js';
+import type { ResultRow } from '../../validation/result-row.js';
+import type { DigestionResult, EvaluatedStudy } from '../evaluate-study.js';
+
+/** The criterion of a plan for one characteristic, analyte and level: the one that names most of them counts. */
+export function criterionFor(
+  plan: StudyPlan,
+  characteristic: Characteristic,
+  analyte: string,
+  level: string,
+): Criterion | null {
+  const fitting = plan.criteria.filter(
+    (c) =>
+      c.characteristic === characteristic &&
+      (c.analyte === analyte || c.analyte === '*') &&
+      (c.level === level || c.level === '*'),
+  );
+  const named = (c: { analyte: string; level: string }) =>
+    (c.analyte === '*' ? 0 : 2) + (c.level === '*' ? 0 : 1);
+  const best = fitting.sort((a, b) => named(b) - named(a))[0];
+  if (best === undefined) return null;
+  const { kind, limit, lower, unit, reason, owner } = best;
+  return { kind, limit, ...(lower === undefined ? {} : { lower }), unit, reason, owner };
+}
+
+/** Results of one analyte on one sample, material or kind. */
+export function resultsOf(
+  study: EvaluatedStudy,
+  analyte: string,
+  kind: DigestionResult['kind'],
+  sample: string,
+): (DigestionResult & { readonly value: number })[] {
+  return study.results.filter(
+    (r): r is DigestionResult & { readonly value: number } =>
+      r.analyte === analyte && r.kind === kind && r.sample === sample && r.value !== null,
+  );
+}
+
+/** Results as rows of a characteristic, with who and where they were made. */
+export function resultRows(
+  study: EvaluatedStudy,
+  results: readonly (DigestionResult & { readonly value: number })[],
+): ResultRow[] {
+  return results.map((r) => {
+    const row = study.index.digestions.get(r.digestion)!;
+    return {
+      key: r.digestion,
+      day: r.day,
+      value: r.value,
+      operator: row.operator,
+      crucible: row.crucible,
+      place: row.place,
+      position: row.order,
+    };
+  });
+}
+
+/**
+ * Mass fraction in the solid, in the unit and form reported, per mg of analyte in a digestion of nominal portion.
+ * Moisture is left out: these figures are for limits and blanks, where it is far below their own spread.
+ */
+export function solidPerMg(study: EvaluatedStudy, analyte: string): number {
+  const any = study.results.find((r) => r.analyte === analyte)!;
+  const { oxide, unit } = any.observation.basis;
+  return ((oxide?.factor ?? 1) * (unit === 'mg/kg' ? 1000 : 0.1)) / study.index.records.plan.nominal.portionG;
+}

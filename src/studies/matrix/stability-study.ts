@@ -1,0 +1,115 @@
+import { resultValue } from '../../chain/result-model.js';
+import { type CrucibleMemory, crucibleMemory } from '../../validation/stability/crucible-memory.js';
+import { type SolutionStability, solutionStability } from '../../validation/stability/solution-stability.js';
+import type { EvaluatedStudy } from '../evaluate-study.js';
+import { observe } from '../observations.js';
+import { criterionFor, solidPerMg } from './matrix-context.js';
+
+/** What a crucible hands on from a rich sample to the next digestion, for every analyte. */
+export function memoryStudy(study: EvaluatedStudy): CrucibleMemory[] {
+  const { records } = study.index;
+  const { plan } = records;
+  const ordered = [...records.digestions].sort((a, b) =>
+    a.day === b.day ? a.order - b.order : a.day < b.day ? -1 : 1,
+  );
+  const memory = ordered.filter((d) => d.kind === 'blank' && d.sample === plan.blanks.memory);
+  const before = new Map(
+    memory.flatMap((d) => {
+      const previous = ordered
+        .slice(0, ordered.indexOf(d))
+        .filter((p) => p.crucible === d.crucible)
+        .at(-1);
+      return previous === undefined ? [] : [[d.digestion, previous] as const];
+    }),
+  );
+  return plan.analytes.flatMap(({ analyte, unit }) => {
+    const find = (digestion: string) =>
+      study.results.find((r) => r.digestion === digestion && r.analyte === analyte);
+    const rows = memory.flatMap((d) => {
+      const found = find(d.digestion);
+      const after = before.get(d.digestion);
+      return found === undefined || after === undefined
+        ? []
+        : [
+            {
+              key: d.digestion,
+              crucible: d.crucible,
+              after: after.digestion,
+              value: found.amountMg * solidPerMg(study, analyte),
+            },
+          ];
+    });
+    const ordinary = study.blanks
+      .get(analyte)!
+      .amounts.map((a) => ({ key: a.digestion, value: a.amountMg * solidPerMg(study, analyte) }));
+    const rich = rows.flatMap((r) => find(r.after)?.value ?? []);
+    if (rows.length < 2 || ordinary.length < 2 || rich.length === 0) return [];
+    const level = [...new Set(rows.map((r) => study.index.digestions.get(r.after)!.sample))].join(', ');
+    return [
+      crucibleMemory(rows, ordinary, {
+        analyte,
+        level,
+        unit,
+        criterion: criterionFor(plan, 'crucible memory', analyte, level),
+        richMassFraction: rich.reduce((a, b) => a + b, 0) / rich.length,
+      }),
+    ];
+  });
+}
+
+/** How long solutions keep: the digestions named in the plan, read again in later runs. */
+export function stabilityStudy(study: EvaluatedStudy): SolutionStability[] {
+  const { plan } = study.index.records;
+  const stability = plan.stability;
+  if (stability === null) return [];
+  return plan.analytes.flatMap(({ analyte, unit, lineNm }) => {
+    const readings = stability.digestions.flatMap((digestion) =>
+      rereadings(study, digestion, analyte, lineNm),
+    );
+    if (new Set(readings.map((r) => r.run)).size < 2) return [];
+    const start = Math.min(...readings.map((r) => r.timeHours));
+    // Digestions of one run are minutes apart; they count as one time.
+    const hoursOfRun = new Map<string, number>();
+    for (const r of readings) {
+      const hours = Math.round(r.timeHours - start);
+      hoursOfRun.set(r.run, Math.min(hoursOfRun.get(r.run) ?? hours, hours));
+    }
+    const rows = readings.map((r) => ({ key: r.digestion, hours: hoursOfRun.get(r.run)!, value: r.value }));
+    return [
+      solutionStability(rows, {
+        analyte,
+        level: [...new Set(stability.digestions.map((d) => study.index.digestions.get(d)!.sample))].join(
+          ', ',
+        ),
+        unit,
+        criterion: criterionFor(plan, 'solution stability', analyte, '*'),
+        allowedChangePercent: stability.allowedChangePercent,
+        sharedStandardUncertaintyPercent: calibrationPercent(study, stability.digestions[0]!, analyte),
+      }),
+    ];
+  });
+}
+
+function rereadings(study: EvaluatedStudy, digestion: string, analyte: string, lineNm: number) {
+  const solutions = [digestion, ...(study.index.dilutionsOf.get(digestion) ?? []).map((d) => d.dilution)];
+  const measured = solutions.flatMap((s) => study.index.bySolution.get(`${s}|${analyte}|${lineNm}`) ?? []);
+  return [...new Set(measured.map((m) => m.run))].flatMap((run) => {
+    const observation = observe(study.index, digestion, analyte, study.blanks.get(analyte)!.blank, { run });
+    const at = measured.find((m) => m.run === run)!.timeHours;
+    return observation === null ? [] : [{ digestion, run, timeHours: at, value: resultValue(observation) }];
+  });
+}
+
+/** Standard uncertainty, %, of a change between two runs that their two calibrations bring to all digestions alike. */
+function calibrationPercent(study: EvaluatedStudy, digestion: string, analyte: string): number {
+  const observation = observe(study.index, digestion, analyte, null);
+  const signal = observation?.signals[0];
+  if (signal === undefined) return 0;
+  const { calibration } = signal;
+  const content = (signal.meanRatio / signal.drift.factor - calibration.intercept) / calibration.slope;
+  const variance =
+    calibration.varianceIntercept +
+    content ** 2 * calibration.varianceSlope +
+    2 * content * calibration.covariance;
+  return (100 * Math.SQRT2 * Math.sqrt(variance)) / (calibration.slope * content);
+}

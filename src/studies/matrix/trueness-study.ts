@@ -1,0 +1,92 @@
+import { blankMass } from '../../chain/blank.js';
+import { portionMass } from '../../chain/weighing.js';
+import type { StudyRecords } from '../../records/study-records.js';
+import {
+  type SpikeRecovery,
+  type SpikeStage,
+  spikeRecovery,
+} from '../../validation/trueness/spike-recovery.js';
+import { type Trueness, trueness } from '../../validation/trueness/trueness.js';
+import type { DigestionResult, EvaluatedStudy } from '../evaluate-study.js';
+import { criterionFor, resultRows, resultsOf } from './matrix-context.js';
+
+/** Bias of every analyte against every reference material that certifies it. */
+export function truenessStudy(study: EvaluatedStudy): Trueness[] {
+  const { records } = study.index;
+  return records.plan.analytes.flatMap(({ analyte, unit }) =>
+    records.references
+      .filter((r) => r.analyte === analyte)
+      .flatMap((reference) => {
+        const results = resultsOf(study, analyte, 'reference', reference.material);
+        if (results.length === 0) return [];
+        // Certificates may state g/100 g where the plan reports mg/kg, or the other way round.
+        const scale = reference.unit === unit ? 1 : unit === 'mg/kg' ? 1e4 : 1e-4;
+        return [
+          trueness(resultRows(study, results), {
+            analyte,
+            level: reference.material,
+            unit,
+            criterion: criterionFor(records.plan, 'trueness', analyte, reference.material),
+            certified: {
+              material: reference.material,
+              value: reference.value * scale,
+              standardUncertainty: (reference.expandedUncertainty / reference.coverageFactor) * scale,
+              use: {
+                minimumPortionG: reference.minimumPortionG,
+                smallestPortionG: Math.min(...results.map((r) => portionMass(r.observation.portion))),
+                certifiedBasis: reference.basis,
+                resultBasis: records.plan.basis,
+                expiry: reference.expiry,
+                lastUse: results
+                  .map((r) => r.day)
+                  .sort()
+                  .at(-1)!,
+              },
+            },
+          }),
+        ];
+      }),
+  );
+}
+
+/** Recovery of additions, by analyte and stage. */
+export function recoveryStudy(study: EvaluatedStudy): SpikeRecovery[] {
+  const { records } = study.index;
+  const stages: readonly SpikeStage[] = ['before fusion', 'after dissolution'];
+  return records.plan.analytes.flatMap(({ analyte }) =>
+    stages.flatMap((stage) => {
+      const rows = records.spikes
+        .filter((s) => s.analyte === analyte && s.stage === stage)
+        .flatMap((s) => spikeRow(study, s) ?? []);
+      if (rows.length === 0) return [];
+      const level = [...new Set(rows.map((r) => study.index.digestions.get(r.key)!.sample))].join(', ');
+      const criterion = criterionFor(records.plan, `recovery ${stage}`, analyte, level);
+      return [spikeRecovery(rows, { analyte, level, stage, criterion })];
+    }),
+  );
+}
+
+/** Found and unspiked amounts on the portion as weighed, so that moisture cancels. */
+function spikeRow(study: EvaluatedStudy, spike: StudyRecords['spikes'][number]) {
+  const result = (digestion: string) =>
+    study.results.find((r) => r.digestion === digestion && r.analyte === spike.analyte);
+  const spiked = result(spike.digestion);
+  const partners = spike.unspikedPartner.split('|').flatMap((name) => result(name) ?? []);
+  if (spiked === undefined || partners.length === 0) return null;
+  const contents = partners.map((p) => (1000 * netMg(p)) / portionMass(p.observation.portion));
+  return {
+    key: spike.digestion,
+    partners: partners.map((p) => p.digestion),
+    day: spiked.day,
+    foundMg: netMg(spiked),
+    unspikedMgPerKg: contents.reduce((sum, w) => sum + w, 0) / contents.length,
+    portionG: portionMass(spiked.observation.portion),
+    addedMg: spike.addedMg,
+    addedStandardUncertaintyMg: spike.standardUncertaintyMg,
+  };
+}
+
+function netMg(result: DigestionResult): number {
+  const { blank, fluxG } = result.observation;
+  return result.amountMg - (blank === null ? 0 : blankMass(blank, fluxG));
+}

@@ -1,0 +1,114 @@
+import type { StudyRecords } from '../../records/study-records.js';
+import type { CheckSolution } from '../../validation/acceptance/check-solution.js';
+import type { InternalStandardRecovery } from '../../validation/acceptance/internal-standard-recovery.js';
+import type { TotalOfOxides } from '../../validation/acceptance/total-of-oxides.js';
+import type { Linearity } from '../../validation/calibration/linearity.js';
+import type { Finding } from '../../validation/finding.js';
+import { type AnalyteFitness, fitness } from '../../validation/fitness.js';
+import type { InterferenceCheck } from '../../validation/selectivity/interference-check.js';
+import type { SecondLine } from '../../validation/selectivity/second-line.js';
+import type { CrucibleMemory } from '../../validation/stability/crucible-memory.js';
+import type { SolutionStability } from '../../validation/stability/solution-stability.js';
+import type { SpikeRecovery } from '../../validation/trueness/spike-recovery.js';
+import type { Trueness } from '../../validation/trueness/trueness.js';
+import { type EvaluatedStudy, evaluateStudy } from '../evaluate-study.js';
+import { checkSolutionStudy, internalStandardStudy, portionWeighingStudy } from './acceptance-study.js';
+import { type AnalyteLimits, blankStudy } from './blank-study.js';
+import { budgetStudy, type LevelBudget } from './budget-study.js';
+import { linearityStudy } from './calibration-study.js';
+import { missingFindings } from './missing-findings.js';
+import { type LevelPrecision, precisionStudy } from './precision-study.js';
+import { interferenceStudy, nativeStudy, secondLineStudy } from './selectivity-study.js';
+import { memoryStudy, stabilityStudy } from './stability-study.js';
+import { totalStudy } from './total-study.js';
+import { recoveryStudy, truenessStudy } from './trueness-study.js';
+
+/** Everything a validation report says, computed from one study's records. */
+export interface MatrixValidation {
+  readonly study: EvaluatedStudy;
+  readonly precision: readonly LevelPrecision[];
+  readonly trueness: readonly Trueness[];
+  readonly recovery: readonly SpikeRecovery[];
+  readonly linearity: readonly Linearity[];
+  readonly limits: readonly AnalyteLimits[];
+  readonly secondLines: readonly SecondLine[];
+  readonly interference: readonly InterferenceCheck[];
+  readonly native: readonly Finding[];
+  readonly memory: readonly CrucibleMemory[];
+  readonly stability: readonly SolutionStability[];
+  readonly checkSolutions: readonly CheckSolution[];
+  readonly internalStandard: InternalStandardRecovery | null;
+  readonly weighing: readonly Finding[];
+  readonly totals: readonly TotalOfOxides[];
+  readonly budgets: readonly LevelBudget[];
+  /** All findings; a criterion of the plan without data stands among them as *not studied*. */
+  readonly findings: readonly Finding[];
+  readonly fitness: readonly AnalyteFitness[];
+}
+
+/**
+ * Validates a matrix: from checked records to a verdict for every criterion of the plan.
+ *
+ * @throws InputError records that the chain cannot combine, with digestion, run or solution named
+ * @see ISO/IEC 17025:2017, 7.2.2
+ */
+export function validateMatrix(records: StudyRecords): MatrixValidation {
+  const study = evaluateStudy(records);
+  const precision = precisionStudy(study);
+  const trueness = truenessStudy(study);
+  const parts = {
+    study,
+    precision,
+    trueness,
+    recovery: recoveryStudy(study),
+    linearity: linearityStudy(study),
+    limits: blankStudy(study, precision),
+    secondLines: secondLineStudy(study),
+    interference: interferenceStudy(study),
+    native: nativeStudy(study),
+    memory: memoryStudy(study),
+    stability: stabilityStudy(study),
+    checkSolutions: checkSolutionStudy(study),
+    internalStandard: internalStandardStudy(study),
+    weighing: portionWeighingStudy(study),
+    totals: totalStudy(study),
+    budgets: budgetStudy(study, precision, unresolvedBias(trueness)),
+  };
+  const found = allFindings(parts);
+  const findings = [...found, ...missingFindings(records.plan, found)];
+  return { ...parts, findings, fitness: fitness(byAnalyteOfPlan(records, findings)) };
+}
+
+/** Findings about the method as a whole, such as the internal standard, stand under no analyte of their own. */
+function byAnalyteOfPlan(records: StudyRecords, findings: readonly Finding[]): Finding[] {
+  const planned = new Set(records.plan.analytes.map((scope) => scope.analyte));
+  return findings.map((f) => (planned.has(f.analyte) ? f : { ...f, analyte: '*' }));
+}
+
+function unresolvedBias(trueness: readonly Trueness[]): Map<string, string> {
+  return new Map(
+    trueness
+      .filter((t) => t.finding.verdict === 'not met')
+      .map((t) => [t.finding.analyte, `Trueness against ${t.certified.material} is not met.`]),
+  );
+}
+
+function allFindings(parts: Omit<MatrixValidation, 'findings' | 'fitness'>): Finding[] {
+  return [
+    ...parts.precision.flatMap((p) => [p.precision.repeatability, p.precision.intermediatePrecision]),
+    ...parts.trueness.map((t) => t.finding),
+    ...parts.recovery.map((r) => r.finding),
+    ...parts.linearity.map((l) => l.finding),
+    ...parts.limits.flatMap((l) => l.findings),
+    ...parts.budgets.map((b) => b.finding),
+    ...parts.secondLines.map((s) => s.finding),
+    ...parts.interference.map((i) => i.finding),
+    ...parts.memory.map((m) => m.finding),
+    ...parts.stability.map((s) => s.finding),
+    ...parts.native,
+    ...(parts.internalStandard === null ? [] : [parts.internalStandard.finding]),
+    ...parts.checkSolutions.map((c) => c.finding),
+    ...parts.totals.map((t) => t.finding),
+    ...parts.weighing,
+  ];
+}

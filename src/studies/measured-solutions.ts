@@ -1,0 +1,86 @@
+import { hoursOf } from '../records/dates.js';
+import type { StudyRecords } from '../records/study-records.js';
+import type { ReadingRecord } from '../records/tables/readings.js';
+import { mean } from '../statistics/descriptive/mean.js';
+import { standardDeviation } from '../statistics/descriptive/standard-deviation.js';
+
+/** The k readings of one solution at one place of a run, on one line. */
+export interface MeasuredSolution {
+  readonly run: string;
+  readonly position: number;
+  /** Hours since 1970 began, local time. */
+  readonly timeHours: number;
+  readonly solution: string;
+  readonly analyte: string;
+  readonly lineNm: number;
+  /** Ratio to the internal standard of each reading; plain intensities where none was pumped. */
+  readonly ratios: readonly number[];
+  readonly meanRatio: number;
+  /** Standard deviation of one reading's ratio; null for a single reading. */
+  readonly readingStandardDeviation: number | null;
+  /** Mean intensity of the internal standard, counts/s; null where none was pumped. */
+  readonly internalStandard: number | null;
+}
+
+/** Key of a row of the readings table, as exclusions name it. */
+export function readingKey(r: ReadingRecord): string {
+  return [r.run, r.position, r.analyte, r.lineNm, r.repeat].join('|');
+}
+
+/** Readings grouped by run, place, analyte and line, in order of run and place; excluded readings left out. */
+export function measuredSolutions(records: StudyRecords): MeasuredSolution[] {
+  const excluded = new Set(records.exclusions.filter((e) => e.table === 'readings').map((e) => e.rowKey));
+  const groups = new Map<string, ReadingRecord[]>();
+  for (const reading of records.readings) {
+    if (excluded.size > 0 && excluded.has(readingKey(reading))) continue;
+    const key = `${reading.run}|${reading.position}|${reading.analyte}|${reading.lineNm}`;
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [reading]);
+    else group.push(reading);
+  }
+  return [...groups.values()].map(summarise);
+}
+
+function summarise(readings: readonly ReadingRecord[]): MeasuredSolution {
+  const first = readings[0]!;
+  const ratios = readings.map((r) =>
+    r.internalStandardIntensity === null ? r.intensity : r.intensity / r.internalStandardIntensity,
+  );
+  const internal = readings.flatMap((r) =>
+    r.internalStandardIntensity === null ? [] : [r.internalStandardIntensity],
+  );
+  return {
+    run: first.run,
+    position: first.position,
+    timeHours: hoursOf(first.time),
+    solution: first.solution,
+    analyte: first.analyte,
+    lineNm: first.lineNm,
+    ratios,
+    meanRatio: mean(ratios),
+    readingStandardDeviation: ratios.length > 1 ? standardDeviation(ratios) : null,
+    internalStandard: internal.length > 0 ? mean(internal) : null,
+  };
+}
+
+/** Pooled standard deviation of one reading over groups of readings: relative to each group's mean, or absolute. */
+export interface PooledReading {
+  readonly standardDeviation: number;
+  readonly relative: boolean;
+  readonly degreesOfFreedom: number;
+}
+
+/** @returns null where no group has two readings */
+export function pooledReading(groups: readonly MeasuredSolution[], relative: boolean): PooledReading | null {
+  let sum = 0;
+  let degreesOfFreedom = 0;
+  for (const group of groups) {
+    if (group.readingStandardDeviation === null) continue;
+    const nu = group.ratios.length - 1;
+    sum += nu * (group.readingStandardDeviation / (relative ? group.meanRatio : 1)) ** 2;
+    degreesOfFreedom += nu;
+  }
+  return degreesOfFreedom === 0
+    ? null
+    : { standardDeviation: Math.sqrt(sum / degreesOfFreedom), relative, degreesOfFreedom };
+}

@@ -1,0 +1,373 @@
+import type { Balance } from '../chain/balance.js';
+import type { Blank } from '../chain/blank.js';
+import type { MassDilution } from '../chain/dilution.js';
+import { dilutionFactor } from '../chain/dilution.js';
+import { driftFactor } from '../chain/drift.js';
+import type { SolutionSignal, StockStandard } from '../chain/emission.js';
+import type { InterferenceCoefficient } from '../chain/interference.js';
+import type { SolidBasis } from '../chain/mass-fraction.js';
+import type { StatedFactor } from '../chain/model-fragment.js';
+import type { ResultObservation } from '../chain/result-model.js';
+import { InputError } from '../errors.js';
+import { oxideFactor } from '../quantities/oxide.js';
+import type { AnalyteScope, StatedInput } from '../records/study.js';
+import type { StudyRecords } from '../records/study-records.js';
+import type { DigestionRecord } from '../records/tables/digestions.js';
+import type { DilutionRecord } from '../records/tables/dilutions.js';
+import { type MeasuredSolution, type PooledReading, pooledReading } from './measured-solutions.js';
+import { type Calibrations, calibratedScopes, calibrationKey, runCalibrations } from './run-calibrations.js';
+
+/** A study's records indexed for the chain: what every job starts from. */
+export interface StudyIndex {
+  readonly records: StudyRecords;
+  readonly measured: readonly MeasuredSolution[];
+  readonly calibrations: Calibrations;
+  readonly digestions: ReadonlyMap<string, DigestionRecord>;
+  readonly dilutionsOf: ReadonlyMap<string, readonly DilutionRecord[]>;
+  readonly balances: ReadonlyMap<string, Balance>;
+  readonly scopes: ReadonlyMap<string, AnalyteScope>;
+  /** Measured solutions by solution, analyte and line, in order of time. */
+  readonly bySolution: ReadonlyMap<string, readonly MeasuredSolution[]>;
+  /** Check solutions by run, analyte and line, in order of place. */
+  readonly checks: ReadonlyMap<string, readonly MeasuredSolution[]>;
+  /** Pooled reading scatter by sample (or check solution), analyte and line. */
+  readonly readingScatter: ReadonlyMap<string, PooledReading>;
+  /** Digestions left out whole, and for single analytes as `digestion|analyte`. */
+  readonly excluded: ReadonlySet<string>;
+  readonly spectrometer: string;
+}
+
+const solutionKey = (solution: string, analyte: string, lineNm: number) => `${solution}|${analyte}|${lineNm}`;
+
+/** @throws InputError a run without calibration, a calibration that cannot be fitted */
+export function indexStudy(records: StudyRecords, measured: readonly MeasuredSolution[]): StudyIndex {
+  const digestions = new Map(records.digestions.map((d) => [d.digestion, d]));
+  const digestionOf = new Map(records.dilutions.map((d) => [d.dilution, d.digestion]));
+  const check = records.plan.driftCheckSolution;
+  const sampleOf = (solution: string) =>
+    digestions.get(digestionOf.get(solution) ?? solution)?.sample ?? solution;
+  const isBlank = (solution: string) =>
+    digestions.get(digestionOf.get(solution) ?? solution)?.kind === 'blank';
+  const scatterGroups = grouped(measured, (m) => solutionKey(sampleOf(m.solution), m.analyte, m.lineNm));
+  const readingScatter = new Map<string, PooledReading>();
+  for (const [key, group] of scatterGroups) {
+    const pooled = pooledReading(group, !isBlank(group[0]!.solution));
+    if (pooled !== null) readingScatter.set(key, pooled);
+  }
+  return {
+    records,
+    measured,
+    calibrations: runCalibrations(records, measured),
+    digestions,
+    dilutionsOf: grouped(records.dilutions, (d) => d.digestion),
+    balances: new Map(
+      records.equipment.flatMap((e) =>
+        e.balance === undefined
+          ? []
+          : [[e.id, { id: e.id, specification: e.balance, certificate: e.certificate }] as const],
+      ),
+    ),
+    scopes: new Map(calibratedScopes(records.plan).map((scope) => [scope.analyte, scope])),
+    bySolution: grouped(
+      [...measured].sort((a, b) => a.timeHours - b.timeHours),
+      (m) => solutionKey(m.solution, m.analyte, m.lineNm),
+    ),
+    checks: grouped(
+      measured.filter((m) => m.solution === check).sort((a, b) => a.position - b.position),
+      (m) => calibrationKey(m.run, m.analyte, m.lineNm),
+    ),
+    readingScatter,
+    excluded: new Set(records.exclusions.filter((e) => e.table === 'digestions').map((e) => e.rowKey)),
+    spectrometer: records.equipment.find((e) => e.kind === 'spectrometer')?.id ?? 'spectrometer',
+  };
+}
+
+function grouped<T>(items: readonly T[], key: (item: T) => string): Map<string, T[]> {
+  const groups = new Map<string, T[]>();
+  for (const item of items) {
+    const group = groups.get(key(item));
+    if (group === undefined) groups.set(key(item), [item]);
+    else group.push(item);
+  }
+  return groups;
+}
+
+/** True unless the digestion, or this analyte of it, is excluded. */
+export function usable(index: StudyIndex, digestion: string, analyte: string): boolean {
+  return !index.excluded.has(digestion) && !index.excluded.has(`${digestion}|${analyte}`);
+}
+
+/** Which reading of a solution an observation uses, and on which line. */
+export interface ObservationChoice {
+  /** Absent: the analyte's own line. */
+  readonly lineNm?: number;
+  /** Absent: the first run in which the solution was read. */
+  readonly run?: string;
+}
+
+/**
+ * Everything the result of one analyte of one digestion rests on.
+ *
+ * @returns null where the digestion's solution was not read on that line
+ * @throws InputError an unknown digestion, balance or standard; a read solution without calibration
+ */
+export function observe(
+  index: StudyIndex,
+  digestion: string,
+  analyte: string,
+  blank: Blank | null,
+  choice: ObservationChoice = {},
+): ResultObservation | null {
+  const row = index.digestions.get(digestion);
+  const scope = index.scopes.get(analyte);
+  if (row === undefined)
+    throw new InputError(`digestion ${digestion}: expected a row of the digestions table`);
+  if (scope === undefined) throw new InputError(`analyte ${analyte}: expected one of the plan`);
+  const dilutions: Record<string, MassDilution> = {};
+  const own = observeSignal(index, row, scope, choice.lineNm ?? scope.lineNm, choice.run, dilutions);
+  if (own === null) return null;
+  const interference = interferenceOn(index, analyte, own.lineNm);
+  const signals = [own];
+  for (const name of interferentsOf(index, analyte, own.lineNm)) {
+    const other = index.scopes.get(name);
+    const signal =
+      other === undefined
+        ? null
+        : observeSignal(index, row, other, other.lineNm, own.calibration.run, dilutions);
+    if (signal !== null) signals.push(signal);
+  }
+  const measuredNames = new Set(signals.map((s) => s.analyte));
+  const chain = [
+    ...interference,
+    ...signals.slice(1).flatMap((s) => interferenceOn(index, s.analyte, s.lineNm)),
+  ];
+  return {
+    digestion,
+    analyte,
+    signals,
+    interference: chain.filter((k) => row.kind !== 'blank' || measuredNames.has(k.interferent)),
+    dilutions,
+    portion: {
+      digestion,
+      balance: balanceOf(index, row.portionBalance),
+      crucibleG: row.crucibleG,
+      crucibleWithPortionG: row.crucibleWithPortionG,
+      airDensity:
+        stated(index, 'air density', analyte) ?? exactly(1.2, 'density of air near 20 °C and 1013 hPa'),
+      portionDensity:
+        stated(index, 'portion density', analyte) ?? exactly(4000, 'no density of the portion is recorded'),
+    },
+    solution: {
+      digestion,
+      vesselBalance: balanceOf(index, row.vesselBalance),
+      crucibleBalance: balanceOf(index, row.portionBalance),
+      crucibleG: row.crucibleG,
+      vesselEmptyG: row.vesselEmptyG,
+      vesselWithSolutionAndCrucibleG: row.vesselWithSolutionAndCrucibleG,
+      airDensity:
+        stated(index, 'air density', analyte) ?? exactly(1.2, 'density of air near 20 °C and 1013 hPa'),
+      solutionDensityKgPerM3: (row.densityGPerML ?? 1) * 1000,
+    },
+    fluxG: row.fluxG,
+    blank,
+    fluxLot: blank === null ? null : stated(index, 'flux lot blank', analyte),
+    basis: basisOf(index, row, scope),
+  };
+}
+
+function exactly(estimate: number, source: string): StatedFactor {
+  return { estimate, standardUncertainty: 0, distribution: 'normal', source };
+}
+
+function observeSignal(
+  index: StudyIndex,
+  row: DigestionRecord,
+  scope: AnalyteScope,
+  lineNm: number,
+  run: string | undefined,
+  dilutions: Record<string, MassDilution>,
+): SolutionSignal | null {
+  const candidates = [
+    row.digestion,
+    ...(index.dilutionsOf.get(row.digestion) ?? []).map((d) => d.dilution),
+  ].flatMap((solution) => index.bySolution.get(solutionKey(solution, scope.analyte, lineNm)) ?? []);
+  const wanted = candidates.filter((m) => run === undefined || m.run === run);
+  const diluted = scope.measuredIn === 'dilution';
+  const m = wanted.find((c) => (c.solution !== row.digestion) === diluted) ?? wanted[0];
+  if (m === undefined) return null;
+  const calibration = index.calibrations.get(calibrationKey(m.run, scope.analyte, lineNm));
+  if (calibration === undefined) {
+    throw new InputError(
+      `run ${m.run}: found readings of ${scope.analyte} at ${lineNm} nm, expected a calibration of it`,
+    );
+  }
+  const record = (index.dilutionsOf.get(row.digestion) ?? []).find((d) => d.dilution === m.solution);
+  const scatter = index.readingScatter.get(solutionKey(row.sample, scope.analyte, lineNm));
+  const sigma =
+    scatter === undefined ? 0 : scatter.standardDeviation * (scatter.relative ? Math.abs(m.meanRatio) : 1);
+  return {
+    analyte: scope.analyte,
+    lineNm,
+    solution: m.solution,
+    meanRatio: m.meanRatio,
+    ratioStandardUncertainty: sigma / Math.sqrt(m.ratios.length),
+    ratioDegreesOfFreedom: scatter?.degreesOfFreedom ?? Number.POSITIVE_INFINITY,
+    ...driftAt(index, m),
+    calibration,
+    stock: stockOf(index, calibration.run, scope.analyte),
+    match: stated(index, 'density and uptake match', scope.analyte),
+    ...dilutionOf(index, row, record, dilutions),
+    spectrometer: index.spectrometer,
+  };
+}
+
+function driftAt(
+  index: StudyIndex,
+  m: MeasuredSolution,
+): Pick<SolutionSignal, 'drift' | 'driftDegreesOfFreedom'> {
+  const checks = index.checks.get(calibrationKey(m.run, m.analyte, m.lineNm)) ?? [];
+  if (checks.length === 0) {
+    return {
+      drift: { factor: 1, standardUncertainty: 0, weight: 0, checks: [0, 0] },
+      driftDegreesOfFreedom: Number.POSITIVE_INFINITY,
+    };
+  }
+  const scatter = index.readingScatter.get(solutionKey(checks[0]!.solution, m.analyte, m.lineNm));
+  const uncertainty =
+    scatter === undefined
+      ? 0
+      : (scatter.standardDeviation * checks[0]!.meanRatio) / Math.sqrt(checks[0]!.ratios.length);
+  return {
+    drift: driftFactor(
+      checks.map((c) => c.position),
+      checks.map((c) => c.meanRatio),
+      uncertainty,
+      m.position,
+    ),
+    driftDegreesOfFreedom: scatter?.degreesOfFreedom ?? Number.POSITIVE_INFINITY,
+  };
+}
+
+function dilutionOf(
+  index: StudyIndex,
+  row: DigestionRecord,
+  record: DilutionRecord | undefined,
+  dilutions: Record<string, MassDilution>,
+): Pick<SolutionSignal, 'dilutionFactor' | 'dilutionName'> {
+  if (record === undefined) return { dilutionFactor: 1, dilutionName: null };
+  if (record.finalG === null) {
+    throw new InputError(
+      `dilution ${record.dilution}: expected a final mass in g; dilution to a volume needs a calibration in mg/L`,
+    );
+  }
+  const known = Object.entries(dilutions).find(([, d]) => d.dilution === record.dilution);
+  const name =
+    known?.[0] ?? (Object.keys(dilutions).length === 0 ? 'F' : `F${Object.keys(dilutions).length + 1}`);
+  dilutions[name] = {
+    dilution: record.dilution,
+    balance: balanceOf(index, row.vesselBalance),
+    aliquotG: record.aliquotG,
+    finalG: record.finalG,
+  };
+  return { dilutionFactor: dilutionFactor(record.aliquotG, record.finalG), dilutionName: name };
+}
+
+function balanceOf(index: StudyIndex, id: string): Balance {
+  const balance = index.balances.get(id);
+  if (balance === undefined)
+    throw new InputError(`balance ${id}: expected a balance of the equipment register`);
+  return balance;
+}
+
+/** The stated input for an analyte; one that names the analyte outranks one for all. */
+export function stated(index: StudyIndex, name: StatedInput['name'], analyte: string): StatedFactor | null {
+  const inputs = index.records.plan.statedInputs.filter((s) => s.name === name);
+  const own = inputs.find((s) => s.analyte === analyte);
+  if (own !== undefined) return own;
+  const common = inputs.find((s) => s.analyte === '*');
+  if (common === undefined) return null;
+  const { estimate, standardUncertainty, distribution, source } = common;
+  return { estimate, standardUncertainty, distribution, source };
+}
+
+function stockOf(index: StudyIndex, run: string, analyte: string): StockStandard {
+  const name =
+    index.records.calibration.find((c) => c.run === run && c.analyte === analyte)?.preparedFrom ?? '';
+  let variance = 0;
+  let current = index.records.standards.find((s) => s.name === name && s.analyte === analyte);
+  if (current === undefined)
+    throw new InputError(
+      `calibration of ${analyte}, run ${run}: expected its stock "${name}" among the standards`,
+    );
+  let root = current;
+  for (const seen = new Set<string>(); current !== undefined && !seen.has(current.name); ) {
+    seen.add(current.name);
+    root = current;
+    variance += (current.expandedUncertainty / current.coverageFactor / current.value) ** 2;
+    const parent: string = current.preparedFrom;
+    current =
+      parent === ''
+        ? undefined
+        : index.records.standards.find((s) => s.name === parent && s.analyte === analyte);
+  }
+  return {
+    name: root.name,
+    relativeStandardUncertainty: Math.sqrt(variance),
+    source: `certificate ${root.certificate} of ${root.name}, expires ${root.expiry}`,
+  };
+}
+
+function interferenceOn(index: StudyIndex, analyte: string, lineNm: number): InterferenceCoefficient[] {
+  return index.records.interference
+    .filter((k) => k.analyte === analyte && k.lineNm === lineNm)
+    .map((k) => ({
+      analyte,
+      interferent: k.interferent,
+      value: k.apparentPerUnit,
+      standardUncertainty: k.standardUncertainty,
+      source: `interference, ${k.interferent} on ${analyte} ${k.lineNm} nm`,
+    }));
+}
+
+/** Interferents of a line and, in turn, those of their own lines. */
+function interferentsOf(index: StudyIndex, analyte: string, lineNm: number): string[] {
+  const found: string[] = [];
+  const visit = (name: string, line: number) => {
+    for (const k of interferenceOn(index, name, line)) {
+      if (k.interferent === analyte || found.includes(k.interferent)) continue;
+      found.push(k.interferent);
+      const scope = index.scopes.get(k.interferent);
+      if (scope !== undefined) visit(k.interferent, scope.lineNm);
+    }
+  };
+  visit(analyte, lineNm);
+  return found;
+}
+
+function basisOf(index: StudyIndex, row: DigestionRecord, scope: AnalyteScope): SolidBasis {
+  const { plan } = index.records;
+  const wanted = plan.basis === 'dry' ? 'as received to dry' : 'dry to ignited';
+  const record =
+    plan.basis === 'as received'
+      ? undefined
+      : index.records.moisture.find((m) => m.sample === row.sample && m.basis === wanted);
+  const oxide = scope.oxide === undefined ? null : oxideFactor(scope.oxide);
+  return {
+    loss:
+      record === undefined
+        ? null
+        : {
+            fraction: record.lossGPer100G / 100,
+            standardUncertainty: record.standardUncertaintyGPer100G / 100,
+            source: `moisture, row ${row.sample}`,
+          },
+    oxide:
+      oxide === null
+        ? null
+        : { formula: scope.oxide!, factor: oxide.factor, standardUncertainty: oxide.standardUncertainty },
+    unit: scope.unit,
+    evaporation: stated(index, 'evaporation before reading', scope.analyte),
+    retained: stated(index, 'retained in fusion', scope.analyte),
+    heterogeneity: stated(index, 'sample heterogeneity', scope.analyte),
+  };
+}
