@@ -93,7 +93,7 @@ export function sampleDossier(records: StudyRecords, findings: readonly Finding[
           { id: 'budget/Al/high', caption: 'Aluminium, high level', budget: sampleBudget, target: 40 },
         ],
       }),
-      recordsSection([{ path: 'digestions.csv', bytes: 48211, sha256: 'ba7816bf'.repeat(8) }], ['rounds']),
+      recordsSection([{ file: 'digestions.csv', rows: 121, sha256: 'ba7816bf'.repeat(8) }], ['rounds']),
       exclusionsSection(records.exclusions),
       peopleSection(plan.people, workDone(records.digestions)),
       equipmentSection(records.equipment, period),

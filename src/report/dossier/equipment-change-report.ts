@@ -1,0 +1,214 @@
+import type { BudgetChange, EquipmentChange } from '../../studies/equipment-change.js';
+import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
+import type { Finding } from '../../validation/finding.js';
+import { column, countCell, number, text } from '../cells.js';
+import type { Cell, Figure, ReportDocument, Section, Table } from '../document.js';
+import { budgetComparison } from '../figures/budget-comparison.js';
+import { controlChart } from '../figures/control-chart.js';
+import { paragraph, sectionOf } from '../section-of.js';
+import { cautionsSection } from '../sections/cautions-section.js';
+import { characteristicSection } from '../sections/characteristic-section.js';
+import { equipmentSection } from '../sections/equipment-section.js';
+import { provenanceSection } from '../sections/provenance-section.js';
+import { recordsSection } from '../sections/records-section.js';
+import { selfCheckSection } from '../sections/self-check-section.js';
+import { signaturesSection } from '../sections/signatures-section.js';
+import { verdictsSection } from '../sections/verdicts-section.js';
+import { type DossierContext, inventedBanner } from './validation-report.js';
+
+/**
+ * Report on an exchange of equipment: verdicts, what must be shown again, budgets and control results before and after.
+ *
+ * @see ISO/IEC 17025:2017, 6.4.4 and 7.2.2.2
+ */
+export function equipmentChangeReport(
+  validation: MatrixValidation,
+  change: EquipmentChange,
+  context: DossierContext,
+): ReportDocument {
+  const { records } = validation.study.index;
+  const { plan } = records;
+  const days = [
+    ...records.digestions.map((d) => d.day),
+    ...change.controls.flatMap((c) => c.after.map((r) => r.date)),
+  ].sort();
+  return {
+    title: `${change.replacement.id} in place of ${change.replaced.id}`,
+    subtitle: `${plan.laboratory}, ${plan.line}, method ${plan.method}`,
+    banner: plan.invented ? inventedBanner : '',
+    facts: [
+      { name: 'Taken out', value: `${change.replaced.id}: ${change.replaced.description}` },
+      { name: 'Put in its place', value: `${change.replacement.id}: ${change.replacement.description}` },
+      { name: 'Certificate', value: `${change.replacement.certificate}, due ${change.replacement.dueOn}` },
+      { name: 'Release', value: 'not by this report: an authorised person decides and signs' },
+    ],
+    sections: [
+      verdictsSection(change.findings),
+      blockedSection(change),
+      affectedSection(change),
+      budgetsSection(change),
+      sectionOf({
+        id: 'characteristics',
+        heading: 'Findings',
+        blocks: [],
+        sections: findingSections(change),
+      }),
+      equipmentSection(records.equipment, {
+        firstDay: days[0] ?? plan.planDate,
+        lastDay: days.at(-1) ?? plan.planDate,
+      }),
+      recordsSection(context.files, records.missingTables),
+      selfCheckSection(context.selfCheck),
+      cautionsSection(),
+      signaturesSection(),
+      provenanceSection(context.provenance),
+    ],
+    data: {
+      findings: change.findings,
+      budgets: change.budgets,
+      affected: change.affected,
+      blocked: change.blocked,
+    },
+  };
+}
+
+function blockedSection({ blocked }: EquipmentChange): Section {
+  return sectionOf({
+    id: 'blocked',
+    heading: 'Certificates',
+    clause: 'ISO/IEC 17025:2017, 6.4.4',
+    blocks:
+      blocked.length === 0
+        ? [paragraph('The calibration of the replacement was valid on every day of its control results.')]
+        : [{ kind: 'caution', text: `Not to be used until this is settled: ${blocked.join('; ')}.` }],
+  });
+}
+
+function affectedSection({ affected }: EquipmentChange): Section {
+  return sectionOf({
+    id: 'affected',
+    heading: 'What must be shown again',
+    clause: 'ISO/IEC 17025:2017, 7.2.2.2',
+    blocks: [
+      {
+        kind: 'table',
+        id: 'affected/table',
+        caption: 'Characteristics that rest on the equipment, and those that do not',
+        columns: [column('Characteristic'), column('To be shown again'), column('Because')],
+        rows: affected.map(({ characteristic, again, reason }) => [
+          text(characteristic),
+          text(again ? 'yes' : 'no'),
+          text(reason),
+        ]),
+        notes: [],
+      },
+    ],
+  });
+}
+
+function budgetsSection({ budgets, replacement }: EquipmentChange): Section {
+  if (budgets.length === 0) {
+    const why = `The contributions of ${replacement.id} are evaluated from its own readings: budgets follow from its validation, not from a certificate.`;
+    return sectionOf({ id: 'budgets', heading: 'Budgets before and after', blocks: [paragraph(why)] });
+  }
+  const most = budgets.reduce((a, b) => (growth(b) > growth(a) ? b : a));
+  return sectionOf({
+    id: 'budgets',
+    heading: 'Budgets before and after',
+    clause: 'ISO/IEC 17025:2017, 7.6.1',
+    blocks: [
+      paragraph(
+        'By the components of the chain, with the same records: only the inputs of the equipment differ. Contributions that do not depend on it are equal to the last bit.',
+      ),
+      overviewTable(budgets),
+      budgetComparison(
+        'budgets/comparison',
+        `${most.analyte}, ${most.level} level, where the change is largest: contributions before and after`,
+        most.before,
+        most.after,
+      ),
+      changedTable(most),
+    ],
+  });
+}
+
+function growth({ before, after }: BudgetChange): number {
+  return Math.abs(after.standardUncertainty / before.standardUncertainty - 1);
+}
+
+function overviewTable(budgets: readonly BudgetChange[]): Table {
+  const relative = (b: BudgetChange['before']) => (100 * b.expandedUncertainty) / Math.abs(b.estimate);
+  return {
+    kind: 'table',
+    id: 'budgets/overview',
+    caption: 'Relative expanded uncertainty of a result (95 %) before and after',
+    columns: [
+      column('Analyte'),
+      column('Level'),
+      column('Before', '%'),
+      column('After', '%'),
+      column('Contributions changed'),
+      column('Contributions equal to the bit'),
+    ],
+    rows: budgets.map((b): Cell[] => [
+      text(b.analyte),
+      text(b.level),
+      number(relative(b.before), 3),
+      number(relative(b.after), 3),
+      countCell(b.changed.length),
+      countCell(b.untouched),
+    ]),
+    notes: [],
+    groupedBy: 0,
+  };
+}
+
+function changedTable({ analyte, level, before, changed }: BudgetChange): Table {
+  return {
+    kind: 'table',
+    id: 'budgets/changed',
+    caption: `${analyte}, ${level} level: contributions that differ, largest first`,
+    columns: [
+      column('Input'),
+      column('Quantity'),
+      column('Before', before.unit),
+      column('After', before.unit),
+    ],
+    rows: changed.map((c): Cell[] => [
+      text(c.name),
+      text(c.after.input.description),
+      number(c.before.contribution, 3),
+      number(c.after.contribution, 3),
+    ]),
+    notes: [],
+  };
+}
+
+function findingSections(change: EquipmentChange): Section[] {
+  const names = [...new Set(change.findings.map((f) => f.characteristic))];
+  return names.map((name) => {
+    const own = change.findings.filter((f) => f.characteristic === name) as [Finding, ...Finding[]];
+    return characteristicSection(own, name === 'shift after change' ? charts(change) : []);
+  });
+}
+
+function charts({ controls, replaced, replacement }: EquipmentChange): Figure[] {
+  return controls.map(({ analyte, comparison, before, after }) => {
+    const period = (name: string, side: typeof comparison.before, rows: typeof before) => ({
+      name,
+      points: rows.map((r) => ({ label: `${r.date} ${r.run}`, value: r.value, flag: '' })),
+      centre: side.mean,
+      warning: 2 * side.standardDeviation,
+      action: 3 * side.standardDeviation,
+    });
+    return controlChart({
+      id: `control/${analyte}`,
+      caption: `${analyte} in ${after[0]!.material}: control results before and after`,
+      unit: after[0]!.unit,
+      periods: [
+        period(replaced.id, comparison.before, before),
+        period(replacement.id, comparison.after, after),
+      ],
+    });
+  });
+}

@@ -1,0 +1,126 @@
+import type { EvidenceItem } from '../../studies/accreditation-evidence.js';
+import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
+import { proficiencyScores } from '../../studies/proficiency.js';
+import { column, number, text } from '../cells.js';
+import type { Cell, ReportDocument, Section } from '../document.js';
+import type { Audit } from '../issue/audit.js';
+import { paragraph, sectionOf } from '../section-of.js';
+import { auditSection } from '../sections/audit-section.js';
+import { cautionsSection } from '../sections/cautions-section.js';
+import { equipmentSection } from '../sections/equipment-section.js';
+import { evidenceSection } from '../sections/evidence-section.js';
+import { exclusionsSection } from '../sections/exclusions-section.js';
+import { peopleSection, workDone } from '../sections/people-section.js';
+import { provenanceSection } from '../sections/provenance-section.js';
+import { recordsSection } from '../sections/records-section.js';
+import { selfCheckSection } from '../sections/self-check-section.js';
+import { signaturesSection } from '../sections/signatures-section.js';
+import { traceabilitySection } from '../sections/traceability-section.js';
+import { verdictTable } from '../sections/verdict-table.js';
+import { type DossierContext, inventedBanner } from './validation-report.js';
+
+/**
+ * The evidence for an assessor: index by clause with gaps first, audit of what was issued, and the records behind it.
+ *
+ * @see ISO/IEC 17025:2017, 8.4
+ */
+export function evidenceReport(
+  validation: MatrixValidation,
+  evidence: readonly EvidenceItem[],
+  audit: Audit,
+  context: DossierContext,
+): ReportDocument {
+  const { records } = validation.study.index;
+  const { plan } = records;
+  const days = records.digestions.map((d) => d.day).sort();
+  const period = { firstDay: days[0] ?? plan.planDate, lastDay: days.at(-1) ?? plan.planDate };
+  return {
+    title: `Evidence for ${plan.method}`,
+    subtitle: `${plan.laboratory}, ${plan.line}: index by clause of ISO/IEC 17025:2017`,
+    banner: plan.invented ? inventedBanner : '',
+    facts: [
+      { name: 'Matrix', value: plan.matrix },
+      { name: 'Work', value: `${period.firstDay} to ${period.lastDay}` },
+      {
+        name: 'Clauses',
+        value: `${evidence.filter((e) => e.state === 'held').length} of ${evidence.length} answered in full`,
+      },
+    ],
+    sections: [
+      evidenceSection(evidence),
+      auditSection(audit),
+      findingsSection(validation),
+      proficiencySection(validation),
+      peopleSection(plan.people, workDone(records.digestions)),
+      equipmentSection(records.equipment, period),
+      traceabilitySection(records.standards, records.references, plan.fluxLot, period.lastDay),
+      recordsSection(context.files, records.missingTables),
+      exclusionsSection(records.exclusions),
+      selfCheckSection(context.selfCheck),
+      cautionsSection(),
+      signaturesSection(),
+      provenanceSection(context.provenance),
+    ],
+    data: { evidence, audit, findings: validation.findings },
+  };
+}
+
+function findingsSection({ findings }: MatrixValidation): Section {
+  const open = findings.filter((f) => f.verdict !== 'met' && f.verdict !== 'no criterion');
+  const table = {
+    ...verdictTable('open/table', open),
+    caption: 'Findings that are not met, not shown or not studied',
+  };
+  return sectionOf({
+    id: 'open',
+    heading: 'Findings that need a decision',
+    clause: 'ISO/IEC 17025:2017, 7.2.2, 7.10',
+    blocks: open.length === 0 ? [paragraph('Every criterion of the plan is met.')] : [withoutLinks(table)],
+  });
+}
+
+/** The characteristics have no section of their own here, so nothing can be linked to. */
+function withoutLinks(table: ReturnType<typeof verdictTable>): typeof table {
+  const plain = (cell: Cell): Cell => (cell.kind === 'text' ? text(cell.text) : cell);
+  return { ...table, rows: table.rows.map((row) => row.map(plain)) };
+}
+
+function proficiencySection({ study }: MatrixValidation): Section {
+  const scores = proficiencyScores(study.index.records.rounds);
+  return sectionOf({
+    id: 'proficiency',
+    heading: 'Proficiency tests',
+    clause: 'ISO/IEC 17025:2017, 7.7.2',
+    blocks:
+      scores.length === 0
+        ? [paragraph('No round is recorded.')]
+        : [
+            {
+              kind: 'table',
+              id: 'proficiency/scores',
+              caption: 'Scores by ISO 13528:2022',
+              columns: [
+                column('Round'),
+                column('Material'),
+                column('Analyte'),
+                column('Difference'),
+                column('Unit'),
+                column('z'),
+                column('ζ'),
+              ],
+              rows: scores.map((s): Cell[] => [
+                text(s.round),
+                text(s.material),
+                text(s.analyte),
+                number(s.difference, 3),
+                text(s.unit),
+                number(s.z, 2),
+                number(s.zeta, 2),
+              ]),
+              notes: [
+                '|z| of 3 and more asks for action, 2 to 3 is a warning. ζ uses the expanded uncertainty stated with the result, k = 2.',
+              ],
+            },
+          ],
+  });
+}

@@ -1,0 +1,102 @@
+import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
+import { column, countCell, numberOr, text } from '../cells.js';
+import type { Cell, Table } from '../document.js';
+
+/** Decision, detection and quantification limits of each analyte in the solid, with the spread of the blanks they rest on. */
+export function limitsTable({ limits }: MatrixValidation): Table {
+  return {
+    kind: 'table',
+    id: 'limits/table',
+    caption: 'Limits in the solid from the procedure blanks, at nominal portion, flux and solution mass',
+    columns: [
+      column('Analyte'),
+      column('Unit'),
+      column('Blanks'),
+      column('s of one blank'),
+      column('ν'),
+      column('Decision limit'),
+      column('Detection limit'),
+      column('its 95 % interval'),
+      column('Limit of quantification'),
+    ],
+    rows: limits.map(({ analyte, unit, blank, detection, quantification }): Cell[] => [
+      text(analyte),
+      text(unit),
+      countCell(blank?.n ?? 0),
+      numberOr(blank?.spread?.standardDeviation ?? null, 2, 'too few blanks'),
+      numberOr(detection?.degreesOfFreedom ?? null, 3, 'too few blanks'),
+      numberOr(detection?.decisionLimit.inSolid ?? null, 2, 'too few blanks'),
+      numberOr(detection?.detectionLimit.inSolid ?? null, 2, 'too few blanks'),
+      text(
+        detection === null
+          ? 'too few blanks'
+          : `${detection.detectionLimits95.low.toPrecision(2)} to ${detection.detectionLimits95.high.toPrecision(2)}`,
+      ),
+      numberOr(quantification?.value ?? null, 2, 'none exists'),
+    ]),
+    notes: [
+      'Decision limit: t(0.95, ν)·s·√(1/m + 1/n) for the mean of m digestions less the mean of n blanks. Detection limit: δ(ν, 5 %, 5 %) from the noncentral t distribution in place of t.',
+      'The limits are themselves estimates: at the estimated detection limit false negatives are not exactly 5 %, and the interval of s is carried into the limit.',
+      'Fewer than six usable blanks show no limit, whatever their values: the figures then only inform.',
+    ],
+  };
+}
+
+/** Budgets of all analytes and levels in one table: both counting routes, predicted against observed scatter. */
+export function budgetOverview({ budgets }: MatrixValidation): Table {
+  const percent = (value: number, of: number) => (100 * value) / Math.abs(of);
+  return {
+    kind: 'table',
+    id: 'budgets/overview',
+    caption: 'Relative uncertainty of a reported result at every level, %',
+    columns: [
+      column('Analyte'),
+      column('Level'),
+      column('Result'),
+      column('Unit'),
+      column('U, components'),
+      column('U, precision'),
+      column('k'),
+      column('ν'),
+      column('Target U'),
+      column('Predicted scatter'),
+      column('Observed scatter'),
+      column('Unexplained'),
+      column('its 95 % interval'),
+      column('p'),
+    ],
+    rows: budgets.map((b): Cell[] => [
+      shownLevel(budgets, b) ? text(b.analyte, `budget/${b.analyte}/${b.level}`) : text(b.analyte),
+      text(b.level),
+      numberOr(b.decisive.estimate, 4, ''),
+      text(b.unit),
+      numberOr(percent(b.components.expandedUncertainty, b.components.estimate), 2, ''),
+      numberOr(percent(b.precision.expandedUncertainty, b.precision.estimate), 2, ''),
+      numberOr(b.decisive.coverageFactor, 3, ''),
+      numberOr(b.decisive.effectiveDegreesOfFreedom, 3, ''),
+      numberOr(b.targetPercent, 2, 'none set'),
+      numberOr(100 * b.scatter.predicted, 2, ''),
+      numberOr(100 * b.scatter.observed, 2, ''),
+      numberOr(100 * b.scatter.unexplained, 2, ''),
+      text(
+        `${(100 * b.scatter.unexplainedInterval.low).toPrecision(2)} to ${(100 * b.scatter.unexplainedInterval.high).toPrecision(2)}`,
+      ),
+      numberOr(b.scatter.pValue, 2, ''),
+    ]),
+    notes: [
+      'U: expanded uncertainty for 95 % coverage. Components: every step of the chain, and the unexplained fusion–dissolution variation for what they do not predict. Precision: the observed intermediate precision in place of all random steps. Random parts are counted once in either.',
+      'Predicted and observed: relative standard deviation of a reported result over days. p: probability of the observed scatter or more if the components were all there is (F, or χ² where the prediction has unlimited ν).',
+    ],
+    groupedBy: 0,
+  };
+}
+
+/** The level of each analyte whose budget is printed line by line: the one nearest to its target. */
+export function shownLevel(
+  budgets: MatrixValidation['budgets'],
+  budget: MatrixValidation['budgets'][number],
+): boolean {
+  const relative = (b: typeof budget) => b.decisive.expandedUncertainty / Math.abs(b.decisive.estimate);
+  const own = budgets.filter((b) => b.analyte === budget.analyte);
+  return own.reduce((a, b) => (relative(b) > relative(a) ? b : a)) === budget;
+}

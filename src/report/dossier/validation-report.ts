@@ -1,0 +1,186 @@
+import type { SourceFile } from '../../records/decoded-study.js';
+import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
+import type { Finding } from '../../validation/finding.js';
+import type { Block, ReportDocument, Section } from '../document.js';
+import { budgetShares } from '../figures/budget-shares.js';
+import { sectionOf } from '../section-of.js';
+import { budgetSection } from '../sections/budget-section.js';
+import { cautionsSection } from '../sections/cautions-section.js';
+import { characteristicSection } from '../sections/characteristic-section.js';
+import { equipmentSection } from '../sections/equipment-section.js';
+import { exclusionsSection } from '../sections/exclusions-section.js';
+import { fitnessSection } from '../sections/fitness-section.js';
+import { peopleSection, workDone } from '../sections/people-section.js';
+import { planSection } from '../sections/plan-section.js';
+import { type Provenance, provenanceSection } from '../sections/provenance-section.js';
+import { recordsSection } from '../sections/records-section.js';
+import { scopeSection, type WorkingRange } from '../sections/scope-section.js';
+import { type SelfCheckRow, selfCheckSection } from '../sections/self-check-section.js';
+import { signaturesSection } from '../sections/signatures-section.js';
+import { traceabilitySection } from '../sections/traceability-section.js';
+import { verdictsSection } from '../sections/verdicts-section.js';
+import { characteristicFigures } from './characteristic-figures.js';
+import { budgetOverview, limitsTable, shownLevel } from './limits-tables.js';
+
+/** What a dossier says beside the calculation. */
+export interface DossierContext {
+  readonly files: readonly SourceFile[];
+  readonly selfCheck: readonly SelfCheckRow[];
+  readonly provenance: Provenance;
+}
+
+/** Words that every page of made-up data bears. */
+export const inventedBanner = 'Invented demonstration data: no real laboratory, sample or result';
+
+/**
+ * The validation report of a matrix: verdicts first, then what they rest on.
+ *
+ * @see ISO/IEC 17025:2017, 7.2.2.4 (records of validation)
+ */
+export function validationReport(validation: MatrixValidation, context: DossierContext): ReportDocument {
+  const { records } = validation.study.index;
+  const { plan } = records;
+  const days = records.digestions.map((d) => d.day).sort();
+  const period = { firstDay: days[0] ?? plan.planDate, lastDay: days.at(-1) ?? plan.planDate };
+  return {
+    title: plan.title,
+    subtitle: `${plan.laboratory}, ${plan.line}, method ${plan.method}`,
+    banner: plan.invented ? inventedBanner : '',
+    facts: [
+      { name: 'Matrix', value: plan.matrix },
+      { name: 'Intended use', value: plan.intendedUse },
+      { name: 'Plan of', value: `${plan.planDate}, ${plan.planOwner}` },
+      { name: 'Work', value: `${period.firstDay} to ${period.lastDay}` },
+      { name: 'Release', value: 'not by this report: an authorised person decides and signs' },
+    ],
+    sections: [
+      verdictsSection(validation.findings),
+      fitnessSection({
+        intendedUse: plan.intendedUse,
+        statements: validation.fitness,
+        conditions: conditionsOf(validation),
+      }),
+      scopeSection(plan, workingRanges(validation)),
+      planSection(plan, period.firstDay),
+      sectionOf({
+        id: 'characteristics',
+        heading: 'Performance characteristics',
+        clause: 'ISO/IEC 17025:2017, 7.2.2.4 c',
+        blocks: [],
+        sections: characteristicSections(validation),
+      }),
+      budgets(validation),
+      recordsSection(context.files, records.missingTables),
+      exclusionsSection(records.exclusions),
+      peopleSection(plan.people, workDone(records.digestions)),
+      equipmentSection(records.equipment, period),
+      traceabilitySection(records.standards, records.references, plan.fluxLot, period.lastDay),
+      selfCheckSection(context.selfCheck),
+      cautionsSection(),
+      signaturesSection(),
+      provenanceSection(context.provenance),
+    ],
+    data: reportData(validation),
+  };
+}
+
+function characteristicSections(validation: MatrixValidation): Section[] {
+  const figures = characteristicFigures(validation);
+  const more = new Map<string, Block[]>([['limit of quantification', [limitsTable(validation)]]]);
+  const names = [...new Set(validation.findings.map((f) => f.characteristic))];
+  return names.map((name) => {
+    const own = validation.findings.filter((f) => f.characteristic === name) as [Finding, ...Finding[]];
+    return characteristicSection(own, figures.get(name) ?? [], more.get(name) ?? []);
+  });
+}
+
+function budgets(validation: MatrixValidation): Section {
+  const shown = validation.budgets.filter((b) => shownLevel(validation.budgets, b));
+  const { plan } = validation.study.index.records;
+  const section = budgetSection({
+    introduction: `Random parts are counted once, by the ${plan.route === 'components' ? 'components of the chain' : 'observed intermediate precision'}; a result is the mean of ${plan.resultRule.digestions} digestion(s) of one day with ${plan.resultRule.readings} readings each. Inputs are the records of the digestion nearest to the median of the level. For each analyte the budget of the level with the largest relative uncertainty is printed line by line; all of them stand in the JSON of this report.`,
+    model: shown[0]?.model.model ?? null,
+    entries: shown.map((b) => ({
+      id: `budget/${b.analyte}/${b.level}`,
+      caption: `${b.analyte}, ${b.level} level, digestion ${b.digestion}`,
+      budget: b.decisive,
+      target: b.targetPercent === null ? null : (b.targetPercent / 100) * Math.abs(b.decisive.estimate),
+    })),
+  });
+  const shares = shown.map((b) =>
+    budgetShares(
+      `budget-shares/${b.analyte}`,
+      `${b.analyte}, ${b.level} level: shares of the variance`,
+      b.decisive,
+    ),
+  );
+  return { ...section, blocks: [budgetOverview(validation), ...section.blocks, ...shares] };
+}
+
+/** Range in the solid that calibration covers at nominal masses, cut at the lowest mass fraction that may be reported. */
+function workingRanges({ linearity, limits, study }: MatrixValidation): WorkingRange[] {
+  return linearity.flatMap(({ finding, rangeInSolid }) => {
+    const scope = study.index.scopes.get(finding.analyte)!;
+    if (rangeInSolid === null) return [];
+    const quantification = limits.find((l) => l.analyte === finding.analyte)?.quantification?.value ?? 0;
+    const low = Math.max(rangeInSolid.low, quantification);
+    return [{ analyte: finding.analyte, low, high: rangeInSolid.high, unit: scope.unit }];
+  });
+}
+
+function conditionsOf({ study, stability }: MatrixValidation): string[] {
+  const { plan } = study.index.records;
+  const shortest = stability.reduce((a, s) => Math.min(a, s.longestHours), Number.POSITIVE_INFINITY);
+  const unstable = stability.filter((s) => s.longestHours === shortest).map((s) => s.finding.analyte);
+  return [
+    `A result is the mean of ${plan.resultRule.digestions} digestion(s) of one day, ${plan.resultRule.readings} readings each, on the lines of the scope.`,
+    'Only within the working range of the scope, in this matrix, with the flux lot named or after its blanks and limits were shown again for a new lot.',
+    `Check solutions, internal-standard recovery, blanks and a reference material stay within their criteria in every run.`,
+    ...(Number.isFinite(shortest)
+      ? [
+          `Solutions are read within ${shortest} h of dissolution (${unstable.join(', ')} kept no longer in this study).`,
+        ]
+      : []),
+    `Decision rule: ${plan.decisionRule}.`,
+    'An authorised person releases the method; this report only states what was found.',
+  ];
+}
+
+/** Every figure of merit and every result at full precision. */
+function reportData(validation: MatrixValidation): unknown {
+  return {
+    findings: validation.findings,
+    fitness: validation.fitness.map(({ analyte, statement, sentence }) => ({ analyte, statement, sentence })),
+    budgets: validation.budgets.map(
+      ({ analyte, level, digestion, components, precision, scatter, model }) => ({
+        analyte,
+        level,
+        digestion,
+        components,
+        precision,
+        scatter,
+        equations: model.model.equations,
+      }),
+    ),
+    limits: validation.limits.map(({ analyte, unit, rows, excluded, detection, quantification }) => ({
+      analyte,
+      unit,
+      rows,
+      excluded,
+      detection,
+      quantification: quantification?.value ?? null,
+    })),
+    results: validation.study.results.map(
+      ({ digestion, sample, kind, day, analyte, run, value, amountMg }) => ({
+        digestion,
+        sample,
+        kind,
+        day,
+        analyte,
+        run,
+        value,
+        amountMg,
+      }),
+    ),
+  };
+}
