@@ -1,3 +1,18 @@
 /** The one door for notebooks. */
 export { describeIssue, InputError, MeltbookError, type RecordIssue, RecordsError } from './errors.js';
+// Seeing things in a notebook.
 export { type Shown, show } from './notebook/display.js';
+// Reports.
+export {
+  type EvidenceDossier,
+  equipmentChangeDossier,
+  evidenceDossier,
+  validationDossier,
+} from './notebook/dossier.js';
+// Studies: from a folder of records to what it shows.
+export { type OpenedStudy, openStudy } from './notebook/open-study.js';
+export { saveReport } from './notebook/save-report.js';
+export { showSection } from './notebook/show-section.js';
+export type { ReportDocument, Section, Table } from './report/document.js';
+export { type EquipmentChange, equipmentChange } from './studies/equipment-change.js';
+export { type MatrixValidation, validateMatrix } from './studies/matrix/validate-matrix.js';

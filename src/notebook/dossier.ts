@@ -1,0 +1,89 @@
+import { join } from 'node:path';
+import type { ReportDocument } from '../report/document.js';
+import { equipmentChangeReport } from '../report/dossier/equipment-change-report.js';
+import { evidenceReport } from '../report/dossier/evidence-report.js';
+import { type DossierContext, validationReport } from '../report/dossier/validation-report.js';
+import { audit } from '../report/issue/audit.js';
+import { readLedger } from '../report/issue/check-ledger.js';
+import { readLedgerText } from '../report/issue/ledger.js';
+import {
+  accreditationEvidence,
+  type EvidenceItem,
+  type IssuedReport,
+} from '../studies/accreditation-evidence.js';
+import type { EquipmentChange } from '../studies/equipment-change.js';
+import type { MatrixValidation } from '../studies/matrix/validate-matrix.js';
+import type { OpenedStudy } from './open-study.js';
+import { projectRoot } from './project-root.js';
+import { runSelfCheck } from './run-self-check.js';
+import { timestamp, versions } from './versions.js';
+
+async function contextOf(study: OpenedStudy): Promise<DossierContext> {
+  return {
+    files: study.files,
+    selfCheck: await runSelfCheck(),
+    provenance: {
+      issue: '',
+      created: timestamp(),
+      versions: versions(),
+      seed: null,
+      parameters: { study: study.name },
+      notes: [
+        'The number of the issue, and the SHA-256 of every file of it, stand in its manifest and in the ledger.',
+      ],
+    },
+  };
+}
+
+/** The validation report of an opened study. */
+export async function validationDossier(
+  study: OpenedStudy,
+  validation: MatrixValidation,
+): Promise<ReportDocument> {
+  return validationReport(validation, await contextOf(study));
+}
+
+/** The report on an exchange of equipment. */
+export async function equipmentChangeDossier(
+  study: OpenedStudy,
+  validation: MatrixValidation,
+  change: EquipmentChange,
+): Promise<ReportDocument> {
+  return equipmentChangeReport(validation, change, await contextOf(study));
+}
+
+/** Evidence by clause and the report on it: what was issued is audited first. */
+export interface EvidenceDossier {
+  readonly evidence: readonly EvidenceItem[];
+  readonly report: ReportDocument;
+}
+
+/** The evidence of a study as of today. */
+export async function evidenceDossier(
+  study: OpenedStudy,
+  validation: MatrixValidation,
+): Promise<EvidenceDossier> {
+  const root = join(projectRoot(), 'reports');
+  const audited = await audit(root);
+  const context = await contextOf(study);
+  const evidence = accreditationEvidence({
+    records: study.records,
+    findings: validation.findings,
+    budgets: validation.budgets.length,
+    issued: await issuedReports(root, study.name),
+    selfCheck: {
+      cases: context.selfCheck.length,
+      agreeing: context.selfCheck.filter((row) => row.holds).length,
+    },
+    auditProblems: audited.problems.map((p) => `${p.place}: found ${p.found}; expected ${p.expected}`),
+    today: context.provenance.created.slice(0, 10),
+  });
+  return { evidence, report: evidenceReport(validation, evidence, audited, context) };
+}
+
+async function issuedReports(root: string, study: string): Promise<IssuedReport[]> {
+  const { lines } = readLedger(await readLedgerText(root));
+  return lines.flatMap((line) =>
+    line === null || line.study !== study ? [] : [{ number: line.number, issuedOn: line.created }],
+  );
+}
