@@ -18,6 +18,7 @@ const layers: Record<string, number> = {
   studies: 5,
   scenario: 5,
   report: 6,
+  coverage: 6,
   notebook: 7,
   cli: 8,
   index: 9,
