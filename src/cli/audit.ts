@@ -1,0 +1,28 @@
+import { join } from 'node:path';
+import { projectRoot } from '../notebook/project-root.js';
+import { audit as auditReports } from '../report/issue/audit.js';
+import { type Command, parseArguments, textOption } from './command.js';
+
+const usage = 'audit [--reports <folder>] [--json]';
+
+/** Verifies every issue and the ledger; exit code 5 where one does not hold. */
+export const audit: Command = {
+  name: 'audit',
+  usage,
+  summary: 'Compares every issued file with its manifest and the ledger, and names each that was altered.',
+  async run(args, terminal) {
+    const parsed = parseArguments(args, { json: { type: 'boolean' }, reports: { type: 'string' } }, 0, usage);
+    const result = await auditReports(textOption(parsed, 'reports', join(projectRoot(), 'reports')));
+    if (parsed.values.json === true) {
+      terminal.out(JSON.stringify(result, null, 2));
+    } else {
+      for (const p of result.problems) terminal.out(`${p.place}: found ${p.found}; expected ${p.expected}`);
+      terminal.out(
+        result.problems.length === 0
+          ? `All ${result.issues} issue(s) are as they were written; note the head of the ledger elsewhere: ${result.head}`
+          : `${result.problems.length} problem(s) in ${result.issues} issue(s).`,
+      );
+    }
+    return result.problems.length === 0 ? 0 : 5;
+  },
+};

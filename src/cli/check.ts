@@ -1,0 +1,28 @@
+import { describeIssue } from '../errors.js';
+import { checkStudy } from '../records/read-study.js';
+import { type Command, parseArguments } from './command.js';
+
+const usage = 'check <study folder> [--json]';
+
+/** Lists every problem in a study's records; exit code 3 while one stands. */
+export const check: Command = {
+  name: 'check',
+  usage,
+  summary: 'Reads all tables of a study, lists every problem with file, row, column, found and expected.',
+  async run(args, terminal) {
+    const parsed = parseArguments(args, { json: { type: 'boolean' } }, 1, usage);
+    const result = await checkStudy(parsed.positionals[0]!);
+    if (parsed.values.json === true) {
+      terminal.out(JSON.stringify(result, null, 2));
+    } else {
+      for (const table of result.tables) terminal.out(`${table.file}: ${table.rows} row(s)`);
+      for (const name of result.missingTables)
+        terminal.out(`${name}: not given, so what rests on it is not studied`);
+      for (const issue of result.issues) terminal.out(describeIssue(issue));
+      terminal.out(
+        result.issues.length === 0 ? 'No problem found.' : `${result.issues.length} problem(s) found.`,
+      );
+    }
+    return result.issues.length === 0 ? 0 : 3;
+  },
+};

@@ -1,0 +1,65 @@
+import { type RepeatedScenario, repeatScenario } from '../coverage/repeat-scenario.js';
+import { type Command, integerOption, parseArguments } from './command.js';
+
+const usage =
+  'coverage [--seeds <number>] [--first <seed>] [--without-overlap] [--all-calcium-blanks] [--json]';
+
+/** Repeats the invented study; exit code 5 where fewer than 95 % of the seeds show what was planted. */
+export const coverage: Command = {
+  name: 'coverage',
+  usage,
+  summary:
+    'Makes the invented study over many seeds, validates each, and prints how often verdicts and intervals are right.',
+  async run(args, terminal) {
+    const parsed = parseArguments(
+      args,
+      {
+        seeds: { type: 'string' },
+        first: { type: 'string' },
+        'without-overlap': { type: 'boolean' },
+        'all-calcium-blanks': { type: 'boolean' },
+        json: { type: 'boolean' },
+      },
+      0,
+      usage,
+    );
+    const json = parsed.values.json === true;
+    const result = repeatScenario({
+      firstSeed: integerOption(parsed, 'first', 1, 0),
+      seeds: integerOption(parsed, 'seeds', 200),
+      overlap: parsed.values['without-overlap'] !== true,
+      calciumBlanksUsable: parsed.values['all-calcium-blanks'] === true ? 12 : 4,
+      onSeed: (done, of) => {
+        if (!json && done % 10 === 0) terminal.err(`seed ${done} of ${of}`);
+      },
+    });
+    if (json) terminal.out(JSON.stringify(result, null, 2));
+    else for (const line of lines(result)) terminal.out(line);
+    return result.allAsExpected >= 0.95 * result.seeds ? 0 : 5;
+  },
+};
+
+function lines({ seeds, allAsExpected, verdicts, intervals }: RepeatedScenario): string[] {
+  const planted = verdicts.filter((v) => v.expected !== 'met');
+  const met = verdicts.filter((v) => v.expected === 'met');
+  const missed = met.filter((v) => v.asExpected < seeds);
+  const row = (v: (typeof verdicts)[number]) =>
+    `  ${v.expected.padEnd(10)} ${String(v.asExpected).padStart(5)} of ${seeds}  ${v.finding}${others(v.otherwise)}`;
+  return [
+    'Planted verdicts other than met:',
+    ...planted.map(row),
+    `Findings planted as met: ${met.length}, of which ${met.length - missed.length} were met in every seed`,
+    ...missed.map(row),
+    `All findings as planted in ${allAsExpected} of ${seeds} seeds (wanted: at least ${Math.ceil(0.95 * seeds)})`,
+    '95 % intervals of a reported result that hold the true value:',
+    ...intervals.map(
+      (i) =>
+        `  ${i.analyte.padEnd(3)} ${i.route.padEnd(11)} ${i.covered} of ${i.of} (${((100 * i.covered) / i.of).toFixed(1)} %)`,
+    ),
+  ];
+}
+
+function others(otherwise: Readonly<Record<string, number>>): string {
+  const list = Object.entries(otherwise).map(([verdict, n]) => `${verdict} ${n}`);
+  return list.length === 0 ? '' : ` (${list.join(', ')})`;
+}

@@ -1,0 +1,69 @@
+import { issueNotebook } from '../notebook/issue-notebook.js';
+import type { Finding } from '../validation/finding.js';
+import { type Command, parseArguments, textOption, UsageError } from './command.js';
+
+const usage = 'run <notebook> --study <folder> [--set name=value ...] [--reports <folder>] [--json]';
+
+/** Runs a notebook on a study and issues its report; exit code 4 where the run failed. */
+export const run: Command = {
+  name: 'run',
+  usage,
+  summary:
+    'Checks the records, runs the notebook on a fresh kernel, issues the report and prints its verdicts.',
+  async run(args, terminal) {
+    const parsed = parseArguments(
+      args,
+      {
+        study: { type: 'string' },
+        set: { type: 'string', multiple: true },
+        reports: { type: 'string' },
+        json: { type: 'boolean' },
+      },
+      1,
+      usage,
+    );
+    const study = textOption(parsed, 'study', '');
+    if (study === '') throw new UsageError(`expected --study <folder>\nusage: meltbook ${usage}`);
+    const reports = textOption(parsed, 'reports', '');
+    const json = parsed.values.json === true;
+    const { issue, data } = await issueNotebook({
+      notebook: parsed.positionals[0]!,
+      study,
+      set: assignments(parsed.values.set),
+      ...(reports === '' ? {} : { reports }),
+      onCell: ({ cell, of, state }) => {
+        if (!json && state === 'done') terminal.err(`cell ${cell} of ${of}`);
+      },
+    });
+    const findings = (data as { findings?: readonly Finding[] }).findings ?? [];
+    if (json) {
+      terminal.out(JSON.stringify({ folder: issue.folder, number: issue.number, findings }, null, 2));
+    } else {
+      for (const line of verdictLines(findings)) terminal.out(line);
+      terminal.out(`\nIssue ${issue.study}/${issue.number}: ${issue.folder}/report.html`);
+    }
+    return 0;
+  },
+};
+
+function assignments(values: unknown): Record<string, string> {
+  const texts = Array.isArray(values) ? values.map(String) : [];
+  return Object.fromEntries(
+    texts.map((text) => {
+      const at = text.indexOf('=');
+      if (at < 1) throw new UsageError(`--set: found "${text}", expected name=value`);
+      return [text.slice(0, at), text.slice(at + 1)];
+    }),
+  );
+}
+
+/** Verdicts by analyte: what is not met or not shown one by one, what is met as a number. */
+function verdictLines(findings: readonly Finding[]): string[] {
+  const open = findings.filter((f) => f.verdict !== 'met' && f.verdict !== 'no criterion');
+  const width = Math.max(14, ...open.map((f) => f.characteristic.length));
+  const shown = open.map(
+    (f) => `${f.verdict.padEnd(12)} ${f.characteristic.padEnd(width)} ${f.analyte.padEnd(4)} ${f.level}`,
+  );
+  const met = findings.filter((f) => f.verdict === 'met').length;
+  return [...shown, `${'met'.padEnd(12)} ${met} of ${findings.length} findings`];
+}
