@@ -46,7 +46,7 @@ export function limitsOfEstimate(
  * @throws InputError a negative standard deviation, no degrees of freedom
  * @see ISO 3534-1; ISO 2854:1976, 12 (clause from memory)
  * @example
- * limitsOfStandardDeviation(1, 5).upperOneSided // => 2.08921
+ * limitsOfStandardDeviation(1, 5).upperOneSided // => 2.08926
  */
 export function limitsOfStandardDeviation(
   standardDeviation: number,

@@ -21,7 +21,7 @@ export interface VarianceSumLimits {
  * @throws InputError a coefficient, mean square or number of degrees of freedom that cannot be worked with
  * @see Graybill and Wang 1980, J. Am. Stat. Assoc. 75, 869; Ting, Burdick, Graybill and others 1990, J. Stat. Comput. Simul. 35, 135
  * @example
- * limitsOfVarianceSum({ coefficient: 1, meanSquare: 1, degreesOfFreedom: 5 }, { coefficient: 0, meanSquare: 1, degreesOfFreedom: 6 }, 0.05).upper // => 4.36479
+ * limitsOfVarianceSum({ coefficient: 1, meanSquare: 1, degreesOfFreedom: 5 }, { coefficient: 0, meanSquare: 1, degreesOfFreedom: 6 }, 0.05).upper // => 4.365
  */
 export function limitsOfVarianceSum(
   first: MeanSquareTerm,
