@@ -1,0 +1,56 @@
+import { requireInteger, requireProbability } from '../../errors.js';
+import { compensatedSum } from '../descriptive/compensated-sum.js';
+import { variance } from '../descriptive/standard-deviation.js';
+import { fSurvival, fUpperQuantile } from '../distributions/f.js';
+import { commonSize, requireGroups } from './group-sizes.js';
+import { allEqual, type OutlierTest } from './outlier-test.js';
+
+/**
+ * Cochran's test of the largest variance: its share of the sum of all variances.
+ *
+ * @param groups p ≥ 2 groups of n ≥ 2 finite results in one unit; where a few groups differ in size, the common size is
+ * used and said so
+ * @param alpha level of the test, between 0 and 1
+ * @returns the share, its limit and its p value by Bonferroni's bound over the groups; `suspects` holds the group
+ * @throws InputError fewer than two groups, a group of fewer than two, a value that is not finite, or alpha out of range
+ * @see ISO 5725-2:2019, 8.3.3 (clause from memory); Cochran 1941, Ann. Eugen. 11, 47
+ * @example
+ * cochranTest([[1, 2], [4, 4.5], [3, 3.2]]).statistic // => 0.7751938
+ */
+export function cochranTest(groups: readonly ArrayLike<number>[], alpha = 0.05): OutlierTest {
+  requireGroups(groups, 2);
+  const { size, notes } = commonSize(groups);
+  const p = groups.length;
+  const variances = groups.map(variance);
+  const total = compensatedSum(variances);
+  const critical = cochranCritical(p, size, alpha);
+  const base = { critical, alpha, n: p, method: 'Cochran' };
+  if (total === 0) {
+    const result = { ...base, statistic: 0, pValue: 1, outlying: false, suspects: [] };
+    return { ...result, notes: [...notes, allEqual.replace('values', 'values of each group')] };
+  }
+  const largest = variances.indexOf(Math.max(...variances));
+  const others = compensatedSum(variances.filter((_, i) => i !== largest));
+  const statistic = variances[largest]! / total;
+  const f = ((p - 1) * variances[largest]!) / others;
+  const pValue = Math.min(1, p * fSurvival(f, size - 1, (p - 1) * (size - 1)));
+  return { ...base, statistic, pValue, outlying: statistic > critical, suspects: [largest], notes };
+}
+
+/**
+ * Limit of Cochran's share at level alpha.
+ *
+ * @param groups number of variances, at least 2
+ * @param n results behind each, at least 2
+ * @param alpha level, between 0 and 1
+ * @throws InputError a parameter outside its range
+ * @see ISO 5725-2:2019, 8.3.3 (clause from memory)
+ * @example
+ * cochranCritical(6, 4, 0.05) // => 0.53211892
+ */
+export function cochranCritical(groups: number, n: number, alpha: number): number {
+  requireInteger(groups, 'number of groups', 2);
+  requireInteger(n, 'results in a group', 2);
+  requireProbability(alpha, 'alpha');
+  return 1 / (1 + (groups - 1) / fUpperQuantile(alpha / groups, n - 1, (groups - 1) * (n - 1)));
+}

@@ -1,0 +1,45 @@
+import { oneWayAnalysis } from '../analysis-of-variance/one-way.js';
+import { mean } from '../descriptive/mean.js';
+import { median } from '../descriptive/median.js';
+import { requireGroups } from './group-sizes.js';
+
+/** Outcome of a test that groups have one variance. */
+export interface HomogeneityTest {
+  readonly statistic: number;
+  /** Degrees of freedom of the reference distribution: of F two, of χ² one. */
+  readonly degreesOfFreedom: readonly number[];
+  readonly pValue: number;
+  readonly method: string;
+  readonly notes: readonly string[];
+}
+
+/**
+ * Levene's test that groups have one variance: analysis of variance of the distances from each group's centre. With the
+ * median (Brown and Forsythe) it stands up to data that are not normal.
+ *
+ * @param groups p ≥ 2 groups of n ≥ 2 finite results in one unit
+ * @param centre median (default) or mean of each group
+ * @returns F with p − 1 and N − p degrees of freedom
+ * @throws InputError fewer than two groups, a group of fewer than two, or a value that is not finite
+ * @see Brown and Forsythe 1974, J. Am. Stat. Assoc. 69, 364; NIST/SEMATECH e-Handbook 1.3.5.10
+ * @example
+ * leveneTest([[1, 2, 3], [1, 5, 9], [2, 2.5, 3]]).statistic // => 2.4927536
+ */
+export function leveneTest(
+  groups: readonly ArrayLike<number>[],
+  centre: 'median' | 'mean' = 'median',
+): HomogeneityTest {
+  requireGroups(groups, 2);
+  const distances = groups.map((group) => {
+    const middle = centre === 'median' ? median(group) : mean(group);
+    return Array.from(group, (x) => Math.abs(x - middle));
+  });
+  const method = centre === 'median' ? 'Brown-Forsythe (Levene about medians)' : 'Levene, about means';
+  const analysis = oneWayAnalysis(distances);
+  const degreesOfFreedom = [analysis.degreesOfFreedomBetween, analysis.degreesOfFreedomWithin];
+  if (analysis.sumOfSquaresBetween === 0) {
+    const notes = ['the groups have the same mean distance from their centres'];
+    return { statistic: 0, degreesOfFreedom, pValue: 1, method, notes };
+  }
+  return { statistic: analysis.f, degreesOfFreedom, pValue: analysis.pValue, method, notes: [] };
+}
