@@ -1,6 +1,6 @@
 import type { Finding } from './finding.js';
 
-/** Statement of fitness of one analyte, from every finding that bears a criterion. */
+/** Statement of fitness of one analyte (or of the method as a whole, `*`), from every finding that bears a criterion. */
 export interface AnalyteFitness {
   readonly analyte: string;
   readonly statement: 'fit' | 'not fit' | 'not shown';
@@ -15,18 +15,20 @@ export interface AnalyteFitness {
 
 /**
  * Statement of fitness per analyte: *fit* where every criterion is met, *not fit* where one is not met, else *not shown*.
- * Findings of the analyte `*` bear on every analyte. No adjustment is made for the number of criteria: all must be met, so
+ * Findings of the analyte `*` concern the method as a whole: they have a statement of their own, last, which every other one
+ * presupposes. No adjustment is made for the number of criteria: all must be met, so
  * the chance of a wrong *fit* is at most that of the single criterion, and the chance of a true *fit* has to be planned for.
  *
  * @returns in order of first appearance; an analyte without any criterion is *not shown*
  * @see ISO/IEC 17025:2017, 7.2.2.4 e); Berger 1982, Technometrics 24, 295 (intersection-union test)
  */
 export function fitness(findings: readonly Finding[]): AnalyteFitness[] {
-  const analytes = [...new Set(findings.map((finding) => finding.analyte))].filter((name) => name !== '*');
-  return (analytes.length === 0 && findings.length > 0 ? ['*'] : analytes).map((analyte) =>
+  const names = [...new Set(findings.map((finding) => finding.analyte))];
+  const analytes = names.filter((name) => name !== '*');
+  return [...analytes, ...(names.includes('*') ? ['*'] : [])].map((analyte) =>
     fitnessOf(
       analyte,
-      findings.filter((finding) => finding.analyte === analyte || finding.analyte === '*'),
+      findings.filter((finding) => finding.analyte === analyte),
     ),
   );
 }
@@ -62,11 +64,12 @@ function sentenceOf(
   const total = met.length + notMet.length + open.length;
   const name = (finding: Finding) => `${finding.characteristic} (${finding.level})`;
   const list = (findings: readonly Finding[]) => findings.map(name).join(', ');
+  const who = analyte === '*' ? 'The method as a whole' : analyte;
   const shown = `${met.length} of ${total} criteria met`;
-  if (statement === 'fit') return `${analyte}: fit for the intended use; all ${total} criteria are met.`;
-  if (total === 0) return `${analyte}: not shown; the plan sets no criterion.`;
+  if (statement === 'fit') return `${who}: fit for the intended use; all ${total} criteria are met.`;
+  if (total === 0) return `${who}: not shown; the plan sets no criterion.`;
   const failing = notMet.length > 0 ? ` Not met: ${list(notMet)}.` : '';
   const missing = open.length > 0 ? ` Not shown: ${list(open)}.` : '';
   const opening = statement === 'not fit' ? 'not fit for the intended use' : 'fitness is not shown';
-  return `${analyte}: ${opening}; ${shown}.${failing}${missing}`;
+  return `${who}: ${opening}; ${shown}.${failing}${missing}`;
 }

@@ -35,14 +35,19 @@ describe('statement of fitness', () => {
     expect(fitness([finding('Al', 'no criterion')])[0]!.statement).toBe('not shown');
   });
 
-  it('lets findings about all analytes bear on each', () => {
+  it('states the fitness of the method as a whole apart, last', () => {
     const stated = fitness([
+      finding('*', 'not met', 'check solution'),
       finding('Al', 'met'),
       finding('Fe', 'met'),
-      finding('*', 'not met', 'check solution'),
     ]);
-    expect(stated.map((s) => s.statement)).toEqual(['not fit', 'not fit']);
-    expect(stated[0]!.sentence).toContain('check solution (low)');
+    expect(stated.map((s) => [s.analyte, s.statement])).toEqual([
+      ['Al', 'fit'],
+      ['Fe', 'fit'],
+      ['*', 'not fit'],
+    ]);
+    expect(stated[2]!.sentence).toContain('The method as a whole: not fit');
+    expect(stated[2]!.sentence).toContain('check solution (low)');
   });
 
   it('counts and names what is met, not met and open', () => {

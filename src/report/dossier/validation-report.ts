@@ -133,6 +133,7 @@ function conditionsOf({ study, stability }: MatrixValidation): string[] {
   const shortest = stability.reduce((a, s) => Math.min(a, s.longestHours), Number.POSITIVE_INFINITY);
   const unstable = stability.filter((s) => s.longestHours === shortest).map((s) => s.finding.analyte);
   return [
+    'The statement on the method as a whole is settled: what is not met there bears on every analyte, or on the samples it names.',
     `A result is the mean of ${plan.resultRule.digestions} digestion(s) of one day, ${plan.resultRule.readings} readings each, on the lines of the scope.`,
     'Only within the working range of the scope, in this matrix, with the flux lot named or after its blanks and limits were shown again for a new lot.',
     `Check solutions, internal-standard recovery, blanks and a reference material stay within their criteria in every run.`,

@@ -12,7 +12,7 @@ nav{max-width:58rem;margin:0 auto;padding:1rem 1.5rem;font-size:.86rem}
 nav ol{list-style:none;margin:0;padding:0}nav ol ol{padding-left:1.6em;margin-bottom:.35em}
 nav a{display:block;padding:.12em 0 .12em 1.9em;text-indent:-1.9em;text-decoration:none;color:var(--ink)}nav a:hover{text-decoration:underline}
 nav h2{font-size:.95rem;margin:0 0 .5em}
-@media(min-width:82rem){
+@media(min-width:72rem){
 body{display:grid;grid-template-columns:19rem minmax(0,1fr);grid-template-rows:auto 1fr}
 nav{grid-area:1/1/3/2;position:sticky;top:0;align-self:start;height:100vh;margin:0;overflow:auto;border-right:1px solid var(--rule);background:var(--pale)}
 header,main{grid-column:2;width:100%}}
@@ -68,7 +68,7 @@ html{font-size:9.6pt;line-height:1.4;scroll-behavior:auto}
 body{display:block}.skip,summary{display:none}
 header,main,nav{max-width:none;padding:0;margin:0}
 nav{position:static;height:auto;border:0;background:none;overflow:visible;columns:2;column-gap:2em;margin-top:1.6em}
-nav h2{column-span:all;margin-top:0}nav li{break-inside:avoid}
+nav ol ol{display:none}nav h2{column-span:all;margin-top:0}nav li{break-inside:avoid}
 a{color:inherit;text-decoration:none}
 h2,h3,h4,h5,h6,caption,.group{break-after:avoid}h2{margin-top:1.8em}
 .starts-page{break-before:page}.starts-page>h2{margin-top:0}

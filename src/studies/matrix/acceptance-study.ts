@@ -71,7 +71,7 @@ export function internalStandardStudy(study: EvaluatedStudy): InternalStandardRe
   if (rows.length === 0) return null;
   const level = `${lineNm} nm`;
   const criterion = criterionFor(records.plan, 'internal standard recovery', element, level);
-  return internalStandardRecovery(rows, { analyte: element, level, criterion });
+  return internalStandardRecovery(rows, { analyte: '*', level, criterion });
 }
 
 /** Whether a balance weighs the nominal portion well enough. */

@@ -120,6 +120,6 @@ export function nativeStudy(study: EvaluatedStudy): Finding[] {
     if (shares.length === 0) return [];
     const sample = study.index.digestions.get(digestion)!.sample;
     const criterion = criterionFor(plan, 'native internal standard', element, sample);
-    return [nativeInternalStandard(shares, { analyte: element, level: sample, criterion, digestion })];
+    return [nativeInternalStandard(shares, { analyte: '*', level: sample, criterion, digestion })];
   });
 }

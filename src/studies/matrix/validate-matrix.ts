@@ -76,13 +76,7 @@ export function validateMatrix(records: StudyRecords): MatrixValidation {
   };
   const found = allFindings(parts);
   const findings = [...found, ...missingFindings(records.plan, found)];
-  return { ...parts, findings, fitness: fitness(byAnalyteOfPlan(records, findings)) };
-}
-
-/** Findings about the method as a whole, such as the internal standard, stand under no analyte of their own. */
-function byAnalyteOfPlan(records: StudyRecords, findings: readonly Finding[]): Finding[] {
-  const planned = new Set(records.plan.analytes.map((scope) => scope.analyte));
-  return findings.map((f) => (planned.has(f.analyte) ? f : { ...f, analyte: '*' }));
+  return { ...parts, findings, fitness: fitness(findings) };
 }
 
 function unresolvedBias(trueness: readonly Trueness[]): Map<string, string> {
