@@ -2,6 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { InputError } from '../../../src/errors.js';
 import { oneWayAnalysis } from '../../../src/statistics/analysis-of-variance/one-way.js';
+import { fQuantile } from '../../../src/statistics/distributions/f.js';
+import { studentTQuantile } from '../../../src/statistics/distributions/student-t.js';
 import { exactOneWay } from '../../support/exact-one-way.js';
 import { type PublishedExample, readReference } from '../../support/reference-sets.js';
 
@@ -20,6 +22,11 @@ describe('one-way analysis of variance', () => {
     expect(found.sumOfSquaresBetween).toRoundTo(published.SS_between!);
     expect(found.sumOfSquaresWithin).toRoundTo(published.SS_within!);
     expect(found.f).toRoundTo(published.F!);
+    expect(fQuantile(0.95, 3, 8)).toRoundTo(published.F_crit!);
+    // Least significant difference of two means of three: t·√(2·MS/3).
+    expect(studentTQuantile(0.975, 8) * Math.sqrt((2 * found.meanSquareWithin) / 3)).toRoundTo(
+      published.LSD!,
+    );
   });
 
   // ISO 5725-2:1994, Annex B, example 1: figures remembered and recomputed.
@@ -29,6 +36,23 @@ describe('one-way analysis of variance', () => {
     >('statistics/iso5725-sulfur-in-coal');
     for (let level = 0; level < 4; level++) {
       const found = oneWayAnalysis(inputs.lab_level_values.map((laboratory) => laboratory[level]!));
+      const printed = published[`level${level + 1}`]!;
+      expect(found.groups).toBe(Number(printed.p));
+      expect(found.grandMean).toRoundTo(printed.m!);
+      expect(Math.sqrt(found.withinVariance)).toRoundTo(printed.s_r!);
+      expect(Math.sqrt(found.withinVariance + found.betweenVariance)).toRoundTo(printed.s_R!);
+    }
+  });
+
+  // ISO 5725-2:1994, Annex B, example 2: figures remembered and recomputed; levels 3 and 4 are not used, for a remembered cell of
+  // theirs is doubtful.
+  it('gives repeatability and reproducibility of the softening point of pitch with missing data', () => {
+    const { inputs, published } = readReference<
+      PublishedExample<{ lab_level_values: number[][][] }, Record<string, Record<string, string>>>
+    >('statistics/iso5725-softening-point-of-pitch');
+    for (const level of [0, 1]) {
+      const cells = inputs.lab_level_values.map((laboratory) => laboratory[level]!);
+      const found = oneWayAnalysis(cells.filter((cell) => cell.length > 1));
       const printed = published[`level${level + 1}`]!;
       expect(found.groups).toBe(Number(printed.p));
       expect(found.grandMean).toRoundTo(printed.m!);
@@ -67,6 +91,14 @@ describe('one-way analysis of variance', () => {
     expect(found.degreesOfFreedomWithin).toBe(Number(published.nu_b));
     expect(Math.sqrt(found.betweenVariance)).toRoundTo(published.s_between_uV!);
     expect(Math.sqrt(found.meanSquareBetween / 50)).toRoundTo(published.u_mean_between_uV!);
+    // The printed F is that of the rounded 57 uV and 85 uV; the means as printed give 2.2615.
+    expect((5 * 57 ** 2) / 85 ** 2).toRoundTo(published.F!);
+    expect(found.f).toAgreeWithin(2.26151926999, 1e-9);
+    expect(fQuantile(0.95, 9, 40)).toRoundTo(published.F95!);
+    expect(fQuantile(0.975, 9, 40)).toRoundTo(published['F97.5']!);
+    // If nothing varied between days, all 50 values would share one spread.
+    const pooled = (found.sumOfSquaresBetween + found.sumOfSquaresWithin) / 49;
+    expect(Math.sqrt(pooled / 50)).toRoundTo(published.u_mean_no_between_uV!);
   });
 
   it('holds a negative component at 0 and says so', () => {

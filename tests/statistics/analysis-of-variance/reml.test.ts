@@ -14,6 +14,7 @@ import {
 import { reml } from '../../../src/statistics/analysis-of-variance/reml.js';
 import { remlNested } from '../../../src/statistics/analysis-of-variance/reml-nested.js';
 import { randomStream } from '../../../src/uncertainty/random-stream.js';
+import { type PublishedExample, readReference } from '../../support/reference-sets.js';
 
 /** An unbalanced nested set: days of unequal runs of unequal readings. */
 function unbalanced(seed: number, daySd: number, runSd: number) {
@@ -190,6 +191,25 @@ describe('restricted maximum likelihood', () => {
       }),
     ).toThrow('fixed column 2: found a linear combination');
     expect(() => reml([2, 2, 2, 2, 2, 2], [day])).toThrow('no spread beyond the fixed effects');
+  });
+});
+
+describe('likelihood fits of the dyestuff example', () => {
+  // Davies and Goldsmith 1972, section 6.4: figures remembered and recomputed; the full maximum likelihood
+  // estimates are those of R.
+  it('gives restricted and full maximum likelihood', () => {
+    const { inputs, published } = readReference<
+      PublishedExample<{ yield_g: number[][] }, Record<string, string>>
+    >('statistics/davies-dyestuff');
+    const factor = { name: 'batch', levels: inputs.yield_g.flatMap((g, i) => g.map(() => i)) };
+    const values = inputs.yield_g.flat();
+    const [batch, residual] = remlNested(values, [factor]).components;
+    expect(batch!.variance).toRoundTo(published.var_between!);
+    expect(batch!.standardDeviation).toRoundTo(published.sd_between!);
+    expect(residual!.standardDeviation).toRoundTo(published.sd_within!);
+    const full = reml(values, [factor], { likelihood: 'full' });
+    expect(full.components[0]!.variance).toRoundTo(published.ML_var_between!);
+    expect(full.components[0]!.standardDeviation).toRoundTo(published.ML_sd_between!);
   });
 });
 

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { studentTQuantile } from '../../../src/statistics/distributions/student-t.js';
 import { inversePrediction } from '../../../src/statistics/regression/inverse-prediction.js';
 import { fitLine } from '../../../src/statistics/regression/line.js';
 import { type PublishedExample, readReference } from '../../support/reference-sets.js';
@@ -12,7 +13,16 @@ describe('inverse prediction from a calibration line', () => {
     >('statistics/miller-fluorescein-calibration');
     const fit = fitLine(inputs.x_pg_ml, inputs.y);
     expect(fit.intercept).toRoundTo(published.a!);
-    expect(fit.slope).toAgreeWithin(1.93035714286, 1e-11);
+    expect(fit.slope).toRoundTo(published.b!);
+    expect(Math.sqrt(fit.rSquared)).toRoundTo(published.r!);
+    expect(Math.sqrt(fit.varianceSlope)).toRoundTo(published.s_b!);
+    const t5 = studentTQuantile(0.975, 5);
+    expect(t5).toRoundTo(published.t5!);
+    expect(t5 * Math.sqrt(fit.varianceSlope)).toRoundTo(published.CI_b!);
+    expect(t5 * Math.sqrt(fit.varianceIntercept)).toRoundTo(published.CI_a!);
+    // The printed limit of detection is a + 3·s(y/x) of the printed figures.
+    expect(1.518 + 3 * 0.4329).toRoundTo(published.LOD_y!);
+    expect((1.518 + 3 * 0.4329 - fit.intercept) / fit.slope).toRoundTo(published.LOD_x!);
     expect(fit.residualStandardDeviation).toAgreeWithin(notReproduced!.s_yx!.exact, 1e-11);
     expect(Math.sqrt(fit.varianceIntercept)).toAgreeWithin(notReproduced!.s_a!.exact, 1e-11);
     const rounded = inputs.x_pg_ml.map((x, i) => (inputs.y[i]! - Number((1.518 + 1.93 * x).toFixed(2))) ** 2);
@@ -42,6 +52,10 @@ describe('inverse prediction from a calibration line', () => {
     expect(fit.residualSumOfSquares).toAgreeWithin(notReproduced!.SS_res!.exact, 1e-11);
     expect(fit.residualStandardDeviation).toAgreeWithin(notReproduced!.s_r!.exact, 1e-11);
     expect(Math.sqrt(fit.varianceSlope)).toAgreeWithin(notReproduced!.s_b1!.exact, 1e-11);
+    const t4 = studentTQuantile(0.975, 4);
+    expect(t4).toRoundTo(published.t!);
+    expect(t4 * Math.sqrt(fit.varianceSlope)).toRoundTo(published.CI_b1!);
+    expect(t4 * Math.sqrt(fit.varianceIntercept)).toRoundTo(published.CI_b0!);
     const mean = inputs.sample_signals.reduce((a, b) => a + b, 0) / 3;
     const found = inversePrediction(fit, mean, 3);
     expect(found.x).toRoundTo(published.C_A!);

@@ -1,6 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { InputError } from '../../../src/errors.js';
+import { studentTQuantile } from '../../../src/statistics/distributions/student-t.js';
+import { inversePrediction } from '../../../src/statistics/regression/inverse-prediction.js';
 import { fitLine } from '../../../src/statistics/regression/line.js';
 import { predictFromLine } from '../../../src/statistics/regression/line-prediction.js';
 import { exactLeastSquares } from '../../support/exact-least-squares.js';
@@ -39,7 +41,7 @@ describe('straight line by least squares', () => {
 
   // Harvey, Analytical Chemistry 2.1, solutions manual, chapter 5: figures read in the document.
   it('gives the cadmium calibration at pH 4.6', () => {
-    const { inputs, published } = readReference<
+    const { inputs, published, notReproduced } = readReference<
       PublishedExample<{ Cd_nM: number[]; signal_nA: number[] }, Record<string, string>>
     >('statistics/harvey-cadmium-calibration');
     const fit = fitLine(inputs.Cd_nM, inputs.signal_nA);
@@ -49,13 +51,22 @@ describe('straight line by least squares', () => {
     expect(fit.residualStandardDeviation).toRoundTo(published.s_r!);
     expect(Math.sqrt(fit.varianceSlope)).toRoundTo(published.s_b1!);
     expect(Math.sqrt(fit.varianceIntercept)).toRoundTo(published.s_b0!);
+    expect(inputs.Cd_nM.reduce((a, b) => a + b, 0)).toRoundTo(published.sum_x!);
+    expect(inputs.Cd_nM.reduce((a, b) => a + b * b, 0)).toRoundTo(published.sum_xx!);
+    // Printed 0.036; t times the printed standard error, 2.776·0.0128, is 0.0355.
+    const half = studentTQuantile(0.975, 4) * Math.sqrt(fit.varianceSlope);
+    expect(half).toAgreeWithin(notReproduced!.CI_b1!.exact, 1e-11);
+    expect(2.776 * 0.0128).toRoundTo('0.0355');
   });
 
   // Miller and Miller, example 5.10.1: figures remembered and recomputed. The printed centroid, 0.229, comes from weights
   // rounded to three decimals (1.372/6); the exact weights give 0.22957.
   it('gives the weighted line of the textbook and its centroid by exact weights', () => {
     const { inputs, published, notReproduced } = readReference<
-      PublishedExample<{ conc: number[]; absorbance: number[]; s: number[] }, Record<string, string>>
+      PublishedExample<
+        { conc: number[]; absorbance: number[]; s: number[] },
+        Record<string, string> & { weights: string[] }
+      >
     >('statistics/miller-weighted-line');
     const weights = inputs.s.map((s) => s ** -2);
     const plain = fitLine(inputs.conc, inputs.absorbance);
@@ -66,7 +77,16 @@ describe('straight line by least squares', () => {
     expect(fit.intercept).toRoundTo(published.a_w!);
     expect(fit.xMean).toAgreeWithin(notReproduced!.xbar_w!.exact, 1e-11);
     expect(fit.yMean).toAgreeWithin(notReproduced!.ybar_w!.exact, 1e-11);
-    const rounded = weights.map((w) => Number(((6 * w) / weights.reduce((a, b) => a + b, 0)).toFixed(3)));
+    const total = weights.reduce((a, b) => a + b, 0);
+    published.weights.forEach((printed, i) => {
+      expect((6 * weights[i]!) / total).toRoundTo(printed);
+    });
+    // The book reads concentrations with its rounded coefficients, 0.0091 and 0.0738.
+    expect((0.1 - 0.0091) / 0.0738).toRoundTo(published['x(0.100)']!);
+    expect((0.6 - 0.0091) / 0.0738).toRoundTo(published['x(0.600)']!);
+    expect(inversePrediction(fit, 0.1, 1).x).toAgreeWithin(1.23259400546, 1e-11);
+    expect(inversePrediction(fit, 0.6, 1).x).toAgreeWithin(8.01133897388, 1e-11);
+    const rounded = weights.map((w) => Number(((6 * w) / total).toFixed(3)));
     expect(fitLine(inputs.conc, inputs.absorbance, rounded).xMean.toFixed(3)).toBe('0.229');
   });
 
