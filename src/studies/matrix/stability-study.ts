@@ -78,9 +78,9 @@ export function stabilityStudy(study: EvaluatedStudy): SolutionStability[] {
     return [
       solutionStability(rows, {
         analyte,
-        level: [...new Set(stability.digestions.map((d) => study.index.digestions.get(d)!.sample))].join(
-          ', ',
-        ),
+        level: [...new Set(stability.digestions.map((d) => study.index.digestions.get(d)!.sample))]
+          .sort()
+          .join(', '),
         unit,
         criterion: criterionFor(plan, 'solution stability', analyte, '*'),
         allowedChangePercent: stability.allowedChangePercent,
