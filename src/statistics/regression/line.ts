@@ -1,9 +1,7 @@
 import { InputError, requireFinite, requirePositive, requireSameLength } from '../../errors.js';
 import {
   add,
-  type DoubleDouble,
   divide,
-  dot,
   multiply,
   narrow,
   square,
@@ -11,9 +9,9 @@ import {
   subtract,
   wide,
   withoutNoise,
-  zero,
 } from '../arithmetic/double-double.js';
 import type { FittedCurve } from './fitted-curve.js';
+import { lineSums } from './line-sums.js';
 
 /** A straight line y = intercept + slope·x, fitted by least squares, with what follows from it. */
 export interface LineFit extends FittedCurve {
@@ -56,40 +54,39 @@ export function fitLine(x: readonly number[], y: readonly number[], weights?: re
   if (x.every((value) => value === x[0])) {
     throw new InputError('x: found all values equal, expected at least two different ones');
   }
-  const sums = weightedSums(x, y, w);
-  const slope = divide(sums.xy, sums.xx);
-  const residuals = sums.dx.map((dx, i) => subtract(sums.dy[i]!, multiply(slope, dx)));
+  const sums = lineSums(x, y, w);
+  const { slope, residuals } = sums;
   const scale = y.reduce((sum, value, i) => sum + w[i]! * value * value, 0);
-  const rss = withoutNoise(sumOfWeightedSquares(w, residuals), scale);
+  const rss = withoutNoise(sums.residual, scale);
   const nu = x.length - 2;
   const s2 = divide(rss, wide(nu));
   const regression = multiply(slope, sums.xy);
   const total = add(regression, rss);
   const varianceSlope = divide(s2, sums.xx);
-  const perWeight = divide(wide(1), sums.w);
-  const points = { x, y, weights: w, n: x.length };
+  const [sumOfWeights, xMean, sumOfSquaresX] = [narrow(sums.w), narrow(sums.xMean), narrow(sums.xx)];
   return {
-    ...points,
     intercept: narrow(subtract(sums.yMean, multiply(slope, sums.xMean))),
     slope: narrow(slope),
-    varianceIntercept: narrow(add(multiply(s2, perWeight), multiply(square(sums.xMean), varianceSlope))),
+    varianceIntercept: narrow(add(divide(s2, sums.w), multiply(square(sums.xMean), varianceSlope))),
     varianceSlope: narrow(varianceSlope),
     covariance: -narrow(multiply(sums.xMean, varianceSlope)),
     residualStandardDeviation: narrow(squareRoot(s2)),
     degreesOfFreedom: nu,
-    residuals: residuals.map(narrow),
-    fitted: residuals.map((r, i) => narrow(subtract(wide(y[i]!), r))),
-    leverages: sums.dx.map((dx, i) =>
-      narrow(multiply(wide(w[i]!), add(perWeight, divide(square(dx), sums.xx)))),
-    ),
-    xMean: narrow(sums.xMean),
+    residuals,
+    fitted: residuals.map((r, i) => y[i]! - r),
+    leverages: x.map((value, i) => w[i]! * (1 / sumOfWeights + (value - xMean) ** 2 / sumOfSquaresX)),
+    weights: w,
+    x,
+    y,
+    xMean,
     yMean: narrow(sums.yMean),
-    sumOfSquaresX: narrow(sums.xx),
-    sumOfWeights: narrow(sums.w),
+    sumOfSquaresX,
+    sumOfWeights,
     regressionSumOfSquares: narrow(regression),
     residualSumOfSquares: narrow(rss),
     rSquared: narrow(total) === 0 ? 0 : narrow(divide(regression, total)),
     parameters: 2,
+    n: x.length,
     method: weights ? 'weighted least squares' : 'ordinary least squares',
     notes: narrow(rss) === 0 ? ['Every point lies on the line: the residual standard deviation is 0.'] : [],
   };
@@ -110,37 +107,4 @@ export function requirePoints(
   weights.forEach((weight, i) => {
     requirePositive(weight, `weight ${i + 1}`);
   });
-}
-
-interface WeightedSums {
-  readonly w: DoubleDouble;
-  readonly xMean: DoubleDouble;
-  readonly yMean: DoubleDouble;
-  readonly dx: readonly DoubleDouble[];
-  readonly dy: readonly DoubleDouble[];
-  readonly xx: DoubleDouble;
-  readonly xy: DoubleDouble;
-}
-
-function weightedSums(x: readonly number[], y: readonly number[], weights: readonly number[]): WeightedSums {
-  const w = weights.map(wide);
-  const total = w.reduce(add, zero);
-  const xMean = divide(dot(w, x.map(wide)), total);
-  const yMean = divide(dot(w, y.map(wide)), total);
-  const dx = x.map((value) => subtract(wide(value), xMean));
-  const dy = y.map((value) => subtract(wide(value), yMean));
-  const wdx = dx.map((d, i) => multiply(w[i]!, d));
-  return { w: total, xMean, yMean, dx, dy, xx: dot(wdx, dx), xy: dot(wdx, dy) };
-}
-
-/** Σ w·r². */
-export function sumOfWeightedSquares(
-  weights: readonly number[],
-  residuals: readonly DoubleDouble[],
-): DoubleDouble {
-  let total = zero;
-  residuals.forEach((r, i) => {
-    total = add(total, multiply(wide(weights[i]!), square(r)));
-  });
-  return total;
 }
