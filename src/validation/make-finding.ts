@@ -26,8 +26,8 @@ export interface FindingParts {
   readonly notes?: readonly string[];
   /** Structural reason why nothing can be shown by these data, whatever their values, with what would show it. */
   readonly notShownBecause?: string | null;
-  /** What would decide a verdict that stays open; added to the reason of *not shown*. */
-  readonly remedy?: string;
+  /** What would decide a verdict that stays open; added to the reason of *not shown*, and worked out only then. */
+  readonly remedy?: string | (() => string);
   /** The estimate carries no sampling error: it is compared as it stands. */
   readonly exact?: boolean;
   /** Verdict that does not come from comparing the estimate, such as *not met* where no estimate exists. */
@@ -75,8 +75,7 @@ function judged(parts: FindingParts, criterion: Criterion | null): JudgedVerdict
   if (parts.notShownBecause) return { verdict: 'not shown', reason: parts.notShownBecause };
   if (parts.decided) return parts.decided;
   if (parts.estimate === null) return { verdict: 'not shown', reason: 'The data give no estimate.' };
-  if (found.verdict === 'not shown' && parts.remedy) {
-    return { verdict: 'not shown', reason: `${found.reason} ${parts.remedy}` };
-  }
-  return found;
+  if (found.verdict !== 'not shown' || parts.remedy === undefined) return found;
+  const remedy = typeof parts.remedy === 'string' ? parts.remedy : parts.remedy();
+  return { verdict: 'not shown', reason: `${found.reason} ${remedy}`.trim() };
 }

@@ -1,5 +1,6 @@
 import { studentTQuantile } from '../statistics/distributions/student-t.js';
 import type { Criterion } from './finding.js';
+import { smallestNumber } from './smallest-number.js';
 import { edges } from './verdict.js';
 
 const most = 1000;
@@ -25,11 +26,11 @@ export function unitsForMean(
   const { low, high } = edges(criterion);
   const margin = Math.min(high - estimate, estimate - low);
   if (margin <= 0) return 'The estimate itself does not keep it: look for the cause.';
-  for (let n = Math.max(2, found); n <= most; n++) {
-    const u = Math.hypot(spread / Math.sqrt(n), fixed);
-    const half = studentTQuantile(0.95, n - 1) * u;
-    if (half <= margin) return `With the mean and spread found, about ${n} ${unit} in all would show it.`;
-  }
+  const n = smallestNumber(Math.max(2, found), most, (count) => {
+    const u = Math.hypot(spread / Math.sqrt(count), fixed);
+    return studentTQuantile(0.95, count - 1) * u <= margin;
+  });
+  if (n !== null) return `With the mean and spread found, about ${n} ${unit} in all would show it.`;
   return fixed * 1.645 > margin
     ? 'The uncertainty of the reference is too large for it, however many results there are.'
     : `More than ${most} ${unit} would be needed.`;

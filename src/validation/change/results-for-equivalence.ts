@@ -1,5 +1,6 @@
 import { InputError, requirePositive, requireProbability } from '../../errors.js';
 import { studentTQuantile } from '../../statistics/distributions/student-t.js';
+import { smallestNumber } from '../smallest-number.js';
 
 export interface EquivalencePlan {
   /** Largest shift allowed, true shift and standard deviation of one result, in one unit. */
@@ -28,10 +29,11 @@ export function resultsForEquivalence(plan: EquivalencePlan): number {
   const room = plan.margin - Math.abs(plan.shift);
   if (!(room > 0)) throw new InputError(`shift: found ${plan.shift}, expected one inside ±${plan.margin}`);
   const q = plan.shift === 0 ? (1 + plan.power) / 2 : plan.power;
-  for (let n = 2; n <= most; n++) {
-    const nu = 2 * n - 2;
+  const n = smallestNumber(2, most, (count) => {
+    const nu = 2 * count - 2;
     const wanted = studentTQuantile(0.95, nu) + studentTQuantile(q, nu);
-    if (room >= wanted * plan.standardDeviation * Math.sqrt(2 / n)) return n;
-  }
+    return room >= wanted * plan.standardDeviation * Math.sqrt(2 / count);
+  });
+  if (n !== null) return n;
   throw new InputError(`margin: found ${plan.margin}, expected one that ${most} results can show`);
 }

@@ -4,6 +4,7 @@ import { scaleLimits } from '../confidence-limits.js';
 import type { ConfidenceLimits, Finding, RowReference } from '../finding.js';
 import { type FindingOptions, makeFinding } from '../make-finding.js';
 import { scaleOf } from '../scale.js';
+import { smallestNumber } from '../smallest-number.js';
 
 /** What a limit of quantification is worked out from; contents in the unit of the solid. */
 export interface QuantificationOptions extends FindingOptions {
@@ -78,7 +79,7 @@ export function quantificationLimit(options: QuantificationOptions): Quantificat
               'None exists: the part of the uncertainty proportional to content alone reaches the target.',
           },
         }
-      : { remedy: blanksNeeded((value ?? 0) * scale.factor, options.blanks, wanted) }),
+      : { remedy: () => blanksNeeded((value ?? 0) * scale.factor, options.blanks, wanted) }),
   });
   return { finding, value, multiple, limits };
 }
@@ -101,9 +102,11 @@ function notesOf(options: QuantificationOptions): string[] {
 
 function blanksNeeded(value: number, found: number, limit: number): string {
   if (value > limit) return 'The estimate itself does not keep it: the blank has to scatter less.';
-  for (let n = Math.max(6, found); n <= 200; n++) {
-    const upper = value * Math.sqrt((n - 1) / chiSquaredQuantile(0.05, n - 1));
-    if (upper <= limit) return `With the spread found, about ${n} blanks in all would show it.`;
-  }
+  const n = smallestNumber(
+    Math.max(6, found),
+    200,
+    (count) => value * Math.sqrt((count - 1) / chiSquaredQuantile(0.05, count - 1)) <= limit,
+  );
+  if (n !== null) return `With the spread found, about ${n} blanks in all would show it.`;
   return 'More than 200 blanks would be needed: the estimate is too close to the criterion.';
 }

@@ -1,6 +1,7 @@
 import { InputError, requirePositive, requireProbability } from '../../errors.js';
 import { leastBlanks } from '../detection/procedure-blank.js';
 import { whatBlanksCanShow } from '../precision/what-a-design-can-show.js';
+import { smallestNumber } from '../smallest-number.js';
 
 const most = 500;
 
@@ -15,9 +16,12 @@ const most = 500;
 export function blanksNeeded(criterionRatio: number, power: number): number {
   requirePositive(criterionRatio, 'criterion ÷ expected limit');
   requireProbability(power, 'power');
-  for (let n = leastBlanks; n <= most; n++) {
-    if (whatBlanksCanShow(n, power).criterionForPower <= criterionRatio) return n;
-  }
+  const n = smallestNumber(
+    leastBlanks,
+    most,
+    (count) => whatBlanksCanShow(count, power).criterionForPower <= criterionRatio,
+  );
+  if (n !== null) return n;
   throw new InputError(
     `criterion ÷ expected limit: found ${criterionRatio}, expected one that ${most} blanks can show`,
   );

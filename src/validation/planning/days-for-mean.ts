@@ -1,5 +1,6 @@
 import { InputError, requireNonNegative, requirePositive, requireProbability } from '../../errors.js';
 import { studentTQuantile } from '../../statistics/distributions/student-t.js';
+import { smallestNumber } from '../smallest-number.js';
 
 export interface MeanWish {
   /** Largest deviation allowed, expected deviation, in one unit. */
@@ -29,12 +30,13 @@ export function daysForMean(wish: MeanWish): number {
   const room = wish.allowed - Math.abs(wish.expected);
   // Without an expected deviation both edges can fail: half of what may fail goes to each.
   const q = wish.expected === 0 ? (1 + wish.power) / 2 : wish.power;
-  for (let days = 5; days <= most; days++) {
+  const found = smallestNumber(5, most, (days) => {
     const own = wish.dayStandardDeviation / Math.sqrt(days);
     const u = Math.hypot(own, wish.fixedStandardUncertainty);
     const nu = own > 0 ? (u / own) ** 4 * (days - 1) : Number.POSITIVE_INFINITY;
-    if (room >= (studentTQuantile(0.95, nu) + studentTQuantile(q, nu)) * u) return days;
-  }
+    return room >= (studentTQuantile(0.95, nu) + studentTQuantile(q, nu)) * u;
+  });
+  if (found !== null) return found;
   throw new InputError(
     `allowed deviation: found ${wish.allowed}, expected one that ${most} days can show (fixed standard uncertainty ${wish.fixedStandardUncertainty})`,
   );

@@ -1,14 +1,9 @@
 import { chiSquaredQuantile } from '../../statistics/distributions/chi-squared.js';
+import { smallestNumber } from '../smallest-number.js';
 import { type DayComponents, termsOfResult } from './day-components.js';
 import { limitsOfVarianceSum } from './limits-of-variance-sum.js';
 
 const mostDays = 100;
-
-/** Smallest number of days at which `upper` keeps the limit; null where 100 do not. */
-function smallestNumberOfDays(least: number, upper: (days: number) => number, limit: number): number | null {
-  for (let days = least; days <= mostDays; days++) if (upper(days) <= limit) return days;
-  return null;
-}
 
 function inWords(days: number | null, perDay: number, estimate: number, limit: number): string {
   if (estimate > limit) return 'The estimate itself does not keep it: the spread has to become smaller.';
@@ -30,7 +25,7 @@ export function daysForRepeatability(components: DayComponents, value: number, l
     const nu = Math.max(1, Math.round(days * (perDay - 1)));
     return value * Math.sqrt(nu / chiSquaredQuantile(0.05, nu));
   };
-  const days = smallestNumberOfDays(components.days.length, upper, limit);
+  const days = smallestNumber(components.days.length, mostDays, (count) => upper(count) <= limit);
   return inWords(days, perDay, value, limit);
 }
 
@@ -51,6 +46,6 @@ export function daysForIntermediatePrecision(
     return Math.sqrt(sum.upper);
   };
   const value = Math.sqrt(components.dayVariance + components.digestionVariance / digestionsPerResult);
-  const days = smallestNumberOfDays(components.days.length, upper, limit);
+  const days = smallestNumber(components.days.length, mostDays, (count) => upper(count) <= limit);
   return inWords(days, components.digestionsPerDay, value, limit);
 }

@@ -4,7 +4,7 @@ import { limitsFrom, limitsOfStandardDeviation, scaleLimits } from '../confidenc
 import type { ConfidenceLimits, Criterion, Finding } from '../finding.js';
 import { type FindingOptions, makeFinding } from '../make-finding.js';
 import { type ResultRow, rowsOf } from '../result-row.js';
-import { type Scale, scaleOf } from '../scale.js';
+import { scaleOf } from '../scale.js';
 import { type DayComponents, dayComponents, termsOfResult } from './day-components.js';
 import { daysForIntermediatePrecision, daysForRepeatability } from './days-needed.js';
 import { asFraction, type HorwitzExpectation, horwitz } from './horwitz.js';
@@ -142,7 +142,7 @@ function makeFindings(
         estimate: estimate.value * scale.factor,
         limits: scaleLimits(estimate.limits, scale.factor),
         degreesOfFreedom: estimate.degreesOfFreedom,
-        remedy: remedyOf(criterion, scale, parts.remedy),
+        remedy: () => (criterion === null ? '' : parts.remedy(criterion.limit / scale.factor)),
       },
     );
   };
@@ -162,10 +162,6 @@ function makeFindings(
       remedy: (limit) => daysForIntermediatePrecision(components, perResult, limit),
     }),
   };
-}
-
-function remedyOf(criterion: Criterion | null, scale: Scale, remedy: (limit: number) => string): string {
-  return criterion === null ? '' : remedy(criterion.limit / scale.factor);
 }
 
 function notesOf(rows: readonly ResultRow[], components: DayComponents): string[] {

@@ -58,14 +58,15 @@ export function secondLine(rows: readonly SecondLineRow[], options: SecondLineOp
     method: 'differences of the same digestions, mean over days, limits by t',
     rows: [rowsOf('digestions', rows)],
     notShownBecause: u === null ? 'Both lines were read on one day only; at least 2 days are needed.' : null,
-    remedy: unitsForMean(
-      overDays.mean * scale.factor,
-      (u ?? 0) * Math.sqrt(days) * scale.factor,
-      0,
-      days,
-      options.criterion,
-      'days',
-    ),
+    remedy: () =>
+      unitsForMean(
+        overDays.mean * scale.factor,
+        (u ?? 0) * Math.sqrt(days) * scale.factor,
+        0,
+        days,
+        options.criterion,
+        'days',
+      ),
   });
   return { finding, differences, overDays };
 }

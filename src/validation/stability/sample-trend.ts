@@ -67,14 +67,8 @@ export function sampleTrend(rows: readonly TrendRow[], options: FindingOptions):
     method: 'line through each run, mean of the changes over the runs, limits by t',
     rows: [rowsOf('readings', rows)],
     notShownBecause: n > 1 ? null : 'The material was repeated in one run only; at least 2 runs are needed.',
-    remedy: unitsForMean(
-      meanRelativeChange * scale.factor,
-      spread * scale.factor,
-      0,
-      n,
-      options.criterion,
-      'runs',
-    ),
+    remedy: () =>
+      unitsForMean(meanRelativeChange * scale.factor, spread * scale.factor, 0, n, options.criterion, 'runs'),
   });
   return { finding, runs, meanRelativeChange, limits };
 }

@@ -97,6 +97,6 @@ function findingOf(
     rows: [rowsOf('comparison', rows)],
     notShownBecause:
       n < leastSamples ? `Found ${n} samples; at least ${leastSamples} over the range are needed.` : null,
-    remedy: unitsForMean(estimate, s * factor, 0, n, options.criterion, 'samples'),
+    remedy: () => unitsForMean(estimate, s * factor, 0, n, options.criterion, 'samples'),
   });
 }

@@ -78,14 +78,15 @@ export function secondSourceStandard(
     rows: [rowsOf('readings', rows), { table: 'standards', keys: [options.standard] }],
     notShownBecause:
       n > 1 ? null : 'The second standard was read in one run only; at least 2 runs are needed.',
-    remedy: unitsForMean(
-      difference * scale.factor,
-      spread * scale.factor,
-      fixed * scale.factor,
-      n,
-      options.criterion,
-      'runs',
-    ),
+    remedy: () =>
+      unitsForMean(
+        difference * scale.factor,
+        spread * scale.factor,
+        fixed * scale.factor,
+        n,
+        options.criterion,
+        'runs',
+      ),
   });
   const expanded = 2 * standardUncertainty;
   const ratio = difference === 0 ? 0 : Math.abs(difference) / expanded;

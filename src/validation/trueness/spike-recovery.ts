@@ -130,14 +130,15 @@ function findingOf(
       notShownBecause: known
         ? null
         : 'All spikes are of one day: spikes on at least 2 days are needed to see how recovery varies.',
-      remedy: unitsForMean(
-        overDays.mean * scale.factor,
-        (overDays.standardUncertainty ?? 0) * Math.sqrt(days) * scale.factor,
-        figures.standardUncertaintyOfAddition * scale.factor,
-        days,
-        options.criterion,
-        'days',
-      ),
+      remedy: () =>
+        unitsForMean(
+          overDays.mean * scale.factor,
+          (overDays.standardUncertainty ?? 0) * Math.sqrt(days) * scale.factor,
+          figures.standardUncertaintyOfAddition * scale.factor,
+          days,
+          options.criterion,
+          'days',
+        ),
     },
   );
 }

@@ -122,13 +122,14 @@ function findingOf(
     rows: [rowsOf('digestions', rows), { table: 'references', keys: [options.certified.material] }],
     notes: [...faults, ...(certificate?.notes ?? [])],
     notShownBecause: faults.length > 0 ? `${faults.join(' ')} Use a material that fits.` : tooFew,
-    remedy: unitsForMean(
-      bias * scale.factor,
-      (overDays.standardUncertainty ?? 0) * Math.sqrt(days) * scale.factor,
-      options.certified.standardUncertainty * scale.factor,
-      days,
-      options.criterion,
-      'days',
-    ),
+    remedy: () =>
+      unitsForMean(
+        bias * scale.factor,
+        (overDays.standardUncertainty ?? 0) * Math.sqrt(days) * scale.factor,
+        options.certified.standardUncertainty * scale.factor,
+        days,
+        options.criterion,
+        'days',
+      ),
   });
 }
