@@ -3,7 +3,6 @@ import { compensatedDot } from './compensated-sum.js';
 import { mean } from './mean.js';
 import { median } from './median.js';
 import { scaledMedianAbsoluteDeviation } from './scaled-median-absolute-deviation.js';
-import { standardDeviation } from './standard-deviation.js';
 
 /** Location and scale of data that may hold outliers, in the unit of the data. */
 export interface RobustEstimate {
@@ -39,10 +38,7 @@ export function iterateWinsorised(values: ArrayLike<number>, rule: WinsorisedIte
   const shifted = Float64Array.from(values, (x) => x - centre);
   let location = 0;
   let scale = scaledMedianAbsoluteDeviation(values, rule.startFactor);
-  if (scale === 0 && standardDeviation(values) > 0) {
-    scale = standardDeviation(values);
-    notes.push('more than half of the values are equal: started from the standard deviation');
-  }
+  if (scale === 0) notes.push('more than half of the values are equal: the scale stays at 0');
   const result = { n: values.length, method: rule.method, notes };
   for (let iterations = 1; iterations <= 2000; iterations++) {
     const next = pullIn(shifted, location, scale, rule);

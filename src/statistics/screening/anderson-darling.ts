@@ -15,15 +15,15 @@ export interface AndersonDarling extends NormalityTest {
 /**
  * Anderson and Darling's test of normality with mean and standard deviation estimated; it looks hardest at the tails.
  *
- * @param values n ≥ 8 finite values in one unit
+ * @param values n ≥ 5 finite values in one unit; below 8 the p value is marked as beyond the approximation's range
  * @returns A², its modification for small samples, and the p value by Stephens' approximation
- * @throws InputError fewer than eight values, or one that is not finite
+ * @throws InputError fewer than five values, or one that is not finite
  * @see Stephens 1986, in D'Agostino and Stephens, Goodness-of-Fit Techniques, table 4.9
  * @example
  * andersonDarling([1, 2, 3, 4, 5, 6, 7, 30]).statistic // => 1.3564696
  */
 export function andersonDarling(values: ArrayLike<number>): AndersonDarling {
-  requireFinite(values, 'values', 8);
+  requireFinite(values, 'values', 5);
   const n = values.length;
   const { deviations } = scaledDeviations(values);
   deviations.sort();
@@ -38,7 +38,8 @@ export function andersonDarling(values: ArrayLike<number>): AndersonDarling {
   }
   const statistic = -n - sum.value() / n;
   const modified = statistic * (1 + 0.75 / n + 2.25 / (n * n));
-  return { ...base, statistic, modified, pValue: pValueOf(modified), notes: [] };
+  const notes = n < 8 ? ['fewer than 8 values: the approximation of p was made for more'] : [];
+  return { ...base, statistic, modified, pValue: pValueOf(modified), notes };
 }
 
 function pValueOf(a: number): number {

@@ -4,7 +4,7 @@ import { logGamma } from '../distributions/stirling-error.js';
 
 /** Outcome of the runs test. */
 export interface RunsTest {
-  /** Stretches of values on one side of the median. */
+  /** Stretches of values on one side of the centre. */
   readonly runs: number;
   readonly above: number;
   readonly below: number;
@@ -22,18 +22,19 @@ export interface RunsTest {
 }
 
 /**
- * Runs above and below the median: does a sequence keep to one side longer than chance would have it?
+ * Runs above and below a centre: does a sequence keep to one side longer than chance would have it?
  *
- * @param values n ≥ 2 finite values in order of time; those equal to the median are passed over
+ * @param values n ≥ 2 finite values in order of time; those equal to the centre are passed over
+ * @param centre the median of the values by default; the centre line of a chart
  * @returns number of runs with exact probabilities
  * @throws InputError fewer than two values, or one that is not finite
  * @see Wald and Wolfowitz 1940, Ann. Math. Statist. 11, 147; ISO 7870-2 (rules on runs, from memory)
  * @example
  * runsTest([1, 2, 3, 4, 5, 6, 7, 8]).pFew // => 0.028571429
  */
-export function runsTest(values: ArrayLike<number>): RunsTest {
+export function runsTest(values: ArrayLike<number>, centre: number = median(values)): RunsTest {
   requireFinite(values, 'values', 2);
-  const centre = median(values);
+  requireFinite([centre], 'centre');
   const sides = Array.from(values)
     .filter((x) => x !== centre)
     .map((x) => x > centre);
@@ -41,10 +42,10 @@ export function runsTest(values: ArrayLike<number>): RunsTest {
   const below = sides.length - above;
   const { runs, longest } = countRuns(sides);
   const dropped = values.length - sides.length;
-  const notes = dropped > 0 ? [`${dropped} value(s) equal to the median passed over`] : [];
-  const base = { runs, above, below, longest, method: 'runs about the median, exact', notes };
+  const notes = dropped > 0 ? [`${dropped} value(s) equal to the centre passed over`] : [];
+  const base = { runs, above, below, longest, method: 'runs about a centre, exact', notes };
   if (above === 0 || below === 0) {
-    notes.push('no value on one side of the median: there is nothing to test');
+    notes.push('no value on one side of the centre: there is nothing to test');
     return { ...base, expectedRuns: runs, pFew: 1, pMany: 1, pValue: 1 };
   }
   let pFew = 0;

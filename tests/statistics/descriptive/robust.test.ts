@@ -4,10 +4,12 @@ import { huberProposal2 } from '../../../src/statistics/descriptive/huber-propos
 import { qn } from '../../../src/statistics/descriptive/qn.js';
 
 describe('robust estimates', () => {
-  it('start from the standard deviation where more than half of the values are equal, and say so', () => {
-    const found = algorithmA([5, 5, 5, 5, 6, 9]);
-    expect(found.notes).toEqual([expect.stringContaining('started from the standard deviation')]);
-    expect(found.scale).toBeGreaterThan(0);
+  it('keep a scale of 0 where more than half of the values are equal, and say so', () => {
+    for (const found of [algorithmA([5, 5, 5, 5, 6, 9]), huberProposal2([5, 5, 5, 5, 6, 9])]) {
+      expect(found.location).toBe(5);
+      expect(found.scale).toBe(0);
+      expect(found.notes).toEqual([expect.stringContaining('the scale stays at 0')]);
+    }
   });
 
   it('give equal values their value and no scale', () => {
