@@ -9,27 +9,37 @@ export interface NestedFactor {
  * it, last every value as its own class.
  */
 export function nestedClasses(n: number, factors: readonly NestedFactor[]): number[][] {
-  const classes: number[][] = [new Array<number>(n).fill(0)];
+  const whole = new Array<number>(n).fill(0);
+  const classes: number[][] = [whole];
+  let above = whole;
+  // Plain loops: these few lines are half the work of fitting a small design.
   for (const factor of factors) {
-    const above = classes[classes.length - 1]!;
-    const seen = new Map<number, Map<string | number, number>>();
+    const seen: Map<string | number, number>[] = [];
+    const code = new Array<number>(n).fill(0);
     let count = 0;
-    classes.push(
-      factor.levels.map((level, i) => {
-        const within = seen.get(above[i]!) ?? new Map<string | number, number>();
-        seen.set(above[i]!, within);
-        const known = within.get(level);
-        if (known !== undefined) return known;
-        within.set(level, count);
-        return count++;
-      }),
-    );
+    for (let i = 0; i < n; i++) {
+      const parent = above[i]!;
+      let within = seen[parent];
+      if (!within) {
+        within = new Map();
+        seen[parent] = within;
+      }
+      const known = within.get(factor.levels[i]!);
+      if (known === undefined) within.set(factor.levels[i]!, count);
+      code[i] = known ?? count++;
+    }
+    classes.push(code);
+    above = code;
   }
-  classes.push(Array.from({ length: n }, (_, i) => i));
+  const single = new Array<number>(n).fill(0);
+  for (let i = 0; i < n; i++) single[i] = i;
+  classes.push(single);
   return classes;
 }
 
 /** Number of classes in a list of class numbers from 0. */
 export function classCount(code: readonly number[]): number {
-  return code.reduce((most, c) => Math.max(most, c), -1) + 1;
+  let most = -1;
+  for (let i = 0; i < code.length; i++) if (code[i]! > most) most = code[i]!;
+  return most + 1;
 }

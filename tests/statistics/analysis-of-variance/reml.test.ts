@@ -109,6 +109,21 @@ describe('restricted maximum likelihood', () => {
     expect(held).toBeGreaterThan(5);
   });
 
+  it('settles a small residual beside a component a million times larger', () => {
+    for (let seed = 0; seed < 20; seed++) {
+      const { values, factors } = unbalanced(seed, 1000, seed % 2);
+      const a = remlNested(values, factors);
+      const b = reml(values, factors);
+      // The general form loses digits to the ratio of the components, the nested one does not.
+      expect(a.components[2]!.variance).toAgreeWithin(b.components[2]!.variance, 1e-6);
+      expect(Math.abs(a.criterion - b.criterion)).toBeLessThan(1e-6);
+      a.gradient.forEach((slope, k) => {
+        const { variance, atBoundary } = a.components[k]!;
+        if (!atBoundary) expect(Math.abs(slope * variance)).toBeLessThan(1e-7);
+      });
+    }
+  });
+
   it('no point near the estimate has a higher likelihood', () => {
     for (let seed = 0; seed < 10; seed++) {
       const { values, factors } = unbalanced(seed, 1, 0.5);

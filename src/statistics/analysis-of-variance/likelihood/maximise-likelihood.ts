@@ -32,14 +32,18 @@ export function maximiseLikelihood<Point extends LikelihoodPoint>(
     const free = theta.map((value, k) => !fixed.includes(k) && !(value === 0 && point.gradient[k]! >= 0));
     const step = newtonStep(point, free);
     const next = improve(likelihood, theta, point, step, free);
-    const size = theta.reduce((a, b) => a + b, 0);
-    const change = theta.reduce((most, value, k) => Math.max(most, Math.abs(value - next.theta[k]!)), 0);
+    // In units of the standard errors, so that a small component beside a large one settles as well.
+    const change = theta.reduce(
+      (most, value, k) =>
+        Math.max(most, Math.abs(value - next.theta[k]!) * Math.sqrt(point.expected[k]![k]! / 2)),
+      0,
+    );
     const gained = point.value - next.point.value;
     theta = next.theta;
     point = next.point;
     // Newton's error is the square of the last step; where rounding keeps the steps longer, the value no longer falls.
-    if (change < 1e-5 * size && !(gained > 1e-10)) stalled++;
-    if (change <= 1e-7 * size || stalled >= 5) {
+    if (change < 1e-5 && !(gained > 1e-10)) stalled++;
+    if (change <= 1e-7 || stalled >= 5) {
       return {
         components: theta,
         point,

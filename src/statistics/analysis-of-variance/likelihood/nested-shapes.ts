@@ -34,14 +34,16 @@ export function nestedShapes(tree: NestedTree): { sizes: number[]; depths: Depth
 }
 
 function shapesAbove(lower: DepthShapes, parent: readonly number[], count: number): DepthShapes {
-  const members: number[][] = Array.from({ length: count }, () => []);
+  const members: number[][] = [];
+  for (let c = 0; c < count; c++) members.push([]);
   for (let c = 0; c < parent.length; c++) members[parent[c]!]!.push(lower.shapeOf[c]!);
   const seen = new Map<string, number>();
-  const shapeOf = new Array<number>(count).fill(0);
+  const shapeOf: number[] = [];
   const multiplicity: number[] = [];
   const below: [number, number][][] = [];
-  members.forEach((shapes, c) => {
-    const key = shapes.sort((a, b) => a - b).join(' ');
+  for (const shapes of members) {
+    if (shapes.length > 1) shapes.sort((a, b) => a - b);
+    const key = shapes.join(' ');
     let shape = seen.get(key);
     if (shape === undefined) {
       shape = below.length;
@@ -50,8 +52,8 @@ function shapesAbove(lower: DepthShapes, parent: readonly number[], count: numbe
       below.push(runs(shapes));
     }
     multiplicity[shape]!++;
-    shapeOf[c] = shape;
-  });
+    shapeOf.push(shape);
+  }
   return { shapeOf, multiplicity, below };
 }
 
