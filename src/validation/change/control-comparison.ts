@@ -1,14 +1,15 @@
 import { requireFinite, requireInteger } from '../../errors.js';
+import { equivalenceSampleSize } from '../../statistics/comparison/equivalence-power.js';
+import { varianceRatio } from '../../statistics/comparison/variance-ratio.js';
+import { welchTTest } from '../../statistics/comparison/welch-t-test.js';
 import { mean } from '../../statistics/descriptive/mean.js';
-import { variance } from '../../statistics/descriptive/standard-deviation.js';
-import { fQuantile } from '../../statistics/distributions/f.js';
+import { standardDeviation } from '../../statistics/descriptive/standard-deviation.js';
 import { limitsFrom, limitsOfEstimate, scaleLimits } from '../confidence-limits.js';
 import type { ConfidenceLimits, Criterion, Finding, RowReference } from '../finding.js';
 import { type FindingOptions, makeFinding } from '../make-finding.js';
 import { rowsOf } from '../result-row.js';
 import { scaleOf } from '../scale.js';
 import { edges } from '../verdict.js';
-import { resultsForEquivalence } from './results-for-equivalence.js';
 
 /** One control result; `key` names its row in the history. */
 export interface ControlRow {
@@ -60,16 +61,14 @@ export function controlComparison(
 ): ControlComparison {
   const [first, second] = [sideOf(before, 'control results before'), sideOf(after, 'control results after')];
   requireFinite([second.standardDeviation / first.standardDeviation], 'ratio of the standard deviations');
-  const a = first.standardDeviation ** 2 / first.n;
-  const b = second.standardDeviation ** 2 / second.n;
-  const parts = a ** 2 / (first.n - 1) + b ** 2 / (second.n - 1);
+  const test = welchTTest(after.map(resultOf), before.map(resultOf));
   const ratio = second.standardDeviation / first.standardDeviation;
   const figures = {
     before: first,
     after: second,
-    difference: second.mean - first.mean,
-    standardUncertainty: Math.sqrt(a + b),
-    degreesOfFreedom: (a + b) ** 2 / parts,
+    difference: test.difference,
+    standardUncertainty: test.standardUncertainty,
+    degreesOfFreedom: test.degreesOfFreedom,
     ratio,
     ratioLimits: ratioLimits(ratio, first.n - 1, second.n - 1),
   };
@@ -86,16 +85,21 @@ export function controlComparison(
 
 type Figures = Omit<ControlComparison, 'shift' | 'precision' | 'resultsNeeded'>;
 
+function resultOf(row: ControlRow): number {
+  return row.value;
+}
+
 function sideOf(rows: readonly ControlRow[], name: string): ControlSide {
-  const values = rows.map((row) => row.value);
+  const values = rows.map(resultOf);
   requireFinite(values, name, 2);
-  return { n: values.length, mean: mean(values), standardDeviation: Math.sqrt(variance(values)) };
+  return { n: values.length, mean: mean(values), standardDeviation: standardDeviation(values) };
 }
 
 function ratioLimits(ratio: number, nuBefore: number, nuAfter: number): ConfidenceLimits {
+  const interval = (p: number) => varianceRatio(ratio ** 2, nuAfter, nuBefore, 1 - 2 * p).interval;
   return limitsFrom(
-    (p) => ratio / Math.sqrt(fQuantile(1 - p, nuAfter, nuBefore)),
-    (p) => ratio * Math.sqrt(fQuantile(1 - p, nuBefore, nuAfter)),
+    (p) => Math.sqrt(interval(p).low),
+    (p) => Math.sqrt(interval(p).high),
   );
 }
 
@@ -110,15 +114,17 @@ function resultsNeeded(figures: Figures, options: ControlComparisonOptions): num
   if (criterion === null || criterion.kind !== 'within') return null;
   const scale = scaleOf(criterion, options.unit, figures.before.mean);
   const { low, high } = edges(criterion);
+  if (!(low < 0 && high > 0)) return null;
   const pooled = Math.sqrt(
     (figures.before.standardDeviation ** 2 + figures.after.standardDeviation ** 2) / 2,
   );
-  return resultsForEquivalence({
-    margin: Math.min(high, -low),
-    shift: 0,
+  return equivalenceSampleSize(0.9, {
+    kind: 'two-sample',
+    difference: 0,
+    low,
+    high,
     standardDeviation: pooled * scale.factor,
-    power: 0.9,
-  });
+  }).n;
 }
 
 function shiftOf(

@@ -1,27 +1,27 @@
 import { requireInteger } from '../../errors.js';
 import type { Characteristic } from '../characteristic.js';
-import { limitsFrom, limitsOfStandardDeviation, scaleLimits } from '../confidence-limits.js';
-import type { ConfidenceLimits, Criterion, Finding } from '../finding.js';
+import { scaleLimits } from '../confidence-limits.js';
+import type { Criterion, Finding } from '../finding.js';
 import { type FindingOptions, makeFinding } from '../make-finding.js';
 import { type ResultRow, rowsOf } from '../result-row.js';
 import { scaleOf } from '../scale.js';
-import { type DayComponents, dayComponents, termsOfResult } from './day-components.js';
+import { dataScreening, describeFlag, type ScreeningFlag } from './data-screening.js';
+import { type DayComponents, dayComponents } from './day-components.js';
 import { daysForIntermediatePrecision, daysForRepeatability } from './days-needed.js';
 import { asFraction, type HorwitzExpectation, horwitz } from './horwitz.js';
-import { limitsOfVarianceSum } from './limits-of-variance-sum.js';
+import {
+  intermediateOf,
+  repeatabilityOf,
+  type SatterthwaiteLimit,
+  type StandardDeviationEstimate,
+  satterthwaiteOf,
+} from './precision-estimates.js';
 
 export interface PrecisionOptions extends Omit<FindingOptions, 'criterion'> {
   readonly repeatabilityCriterion: Criterion | null;
   readonly intermediateCriterion: Criterion | null;
   /** Digestions of one day whose mean is the reported result; 1 where not given. */
   readonly digestionsPerResult?: number;
-}
-
-/** A standard deviation with its limits, in the unit of the results. */
-export interface StandardDeviationEstimate {
-  readonly value: number;
-  readonly limits: ConfidenceLimits;
-  readonly degreesOfFreedom: number;
 }
 
 /** Precision of one analyte at one level, with everything its table and figure need. */
@@ -34,7 +34,9 @@ export interface Precision {
   readonly withinDay: StandardDeviationEstimate;
   readonly overDays: StandardDeviationEstimate;
   /** Satterthwaite's degrees of freedom and upper one-sided 95 % limit of the latter: shown, not decisive. */
-  readonly satterthwaite: { readonly degreesOfFreedom: number; readonly upperOneSided: number };
+  readonly satterthwaite: SatterthwaiteLimit;
+  /** Flags for a person to look into (`dataScreening` without its pairs of days); no figure depends on them. */
+  readonly screening: readonly ScreeningFlag[];
   /** What is usual between laboratories: a comparison; null where the results are not mass fractions. */
   readonly horwitz: HorwitzExpectation | null;
 }
@@ -57,7 +59,9 @@ export function precision(rows: readonly ResultRow[], options: PrecisionOptions)
   const components = dayComponents(rows);
   const withinDay = repeatabilityOf(components, perResult);
   const overDays = intermediateOf(components, perResult);
-  const findings = makeFindings(rows, options, components, perResult, withinDay, overDays);
+  const screening = dataScreening(rows, { pairs: false });
+  const notes = [...notesOf(rows, components), ...screening.map(describeFlag)];
+  const findings = makeFindings(rows, options, components, perResult, withinDay, overDays, notes);
   return {
     ...findings,
     components,
@@ -65,6 +69,7 @@ export function precision(rows: readonly ResultRow[], options: PrecisionOptions)
     withinDay,
     overDays,
     satterthwaite: satterthwaiteOf(components, perResult),
+    screening,
     horwitz: usualPrecision(components.mean, options.unit),
   };
 }
@@ -74,37 +79,6 @@ function usualPrecision(mean: number, unit: string): HorwitzExpectation | null {
   return massFraction > 0 && massFraction <= 1 ? horwitz(massFraction) : null;
 }
 
-function repeatabilityOf(components: DayComponents, perResult: number): StandardDeviationEstimate {
-  const value = Math.sqrt(components.digestionVariance / perResult);
-  const degreesOfFreedom = components.degreesOfFreedomWithin;
-  return { value, limits: limitsOfStandardDeviation(value, degreesOfFreedom), degreesOfFreedom };
-}
-
-function intermediateOf(components: DayComponents, perResult: number): StandardDeviationEstimate {
-  const value = Math.sqrt(components.dayVariance + components.digestionVariance / perResult);
-  const [first, second] = termsOfResult(components, perResult);
-  // s_I is never below s_r, so its estimate may lie above the sum of mean squares that the limits are built on.
-  const limits = limitsFrom(
-    (p) => Math.min(value, Math.sqrt(limitsOfVarianceSum(first, second, p).lower)),
-    (p) => Math.max(value, Math.sqrt(limitsOfVarianceSum(first, second, p).upper)),
-  );
-  return { value, limits, degreesOfFreedom: satterthwaiteOf(components, perResult).degreesOfFreedom };
-}
-
-function satterthwaiteOf(components: DayComponents, perResult: number): Precision['satterthwaite'] {
-  const terms = termsOfResult(components, perResult);
-  const parts = terms.map((term) => term.coefficient * term.meanSquare);
-  const sum = parts[0]! + parts[1]!;
-  const spread = terms.reduce((total, term, i) => total + parts[i]! ** 2 / term.degreesOfFreedom, 0);
-  const least = Math.min(...terms.map((term) => term.degreesOfFreedom));
-  const degreesOfFreedom = spread > 0 ? Math.max(1, sum ** 2 / spread) : least;
-  const value = Math.sqrt(components.dayVariance + components.digestionVariance / perResult);
-  return {
-    degreesOfFreedom,
-    upperOneSided: limitsOfStandardDeviation(value, degreesOfFreedom).upperOneSided,
-  };
-}
-
 function makeFindings(
   rows: readonly ResultRow[],
   options: PrecisionOptions,
@@ -112,6 +86,7 @@ function makeFindings(
   perResult: number,
   withinDay: StandardDeviationEstimate,
   overDays: StandardDeviationEstimate,
+  notes: readonly string[],
 ): Pick<Precision, 'repeatability' | 'intermediatePrecision'> {
   const { repeatabilityCriterion, intermediateCriterion, ...rest } = options;
   const { days } = components;
@@ -122,8 +97,9 @@ function makeFindings(
   const common = {
     rows: [rowsOf('digestions', rows)],
     notShownBecause: tooFew,
-    notes: notesOf(rows, components),
+    notes,
   };
+  const resultInWords = perResult === 1 ? 'one digestion' : `the mean of ${perResult} digestions of one day`;
   const find = (
     characteristic: Characteristic,
     criterion: Criterion | null,
@@ -137,7 +113,7 @@ function makeFindings(
       {
         ...common,
         ...parts,
-        quantity: `${scale.relative ? 'relative ' : ''}${parts.quantity} of the mean of ${perResult} digestion(s)`,
+        quantity: `${scale.relative ? 'relative ' : ''}${parts.quantity} of ${resultInWords}`,
         unit: scale.unit,
         estimate: estimate.value * scale.factor,
         limits: scaleLimits(estimate.limits, scale.factor),

@@ -1,6 +1,6 @@
 import { requireFinite } from '../../errors.js';
+import { welchTTest } from '../../statistics/comparison/welch-t-test.js';
 import { mean } from '../../statistics/descriptive/mean.js';
-import { variance } from '../../statistics/descriptive/standard-deviation.js';
 import { limitsOfEstimate, scaleLimits } from '../confidence-limits.js';
 import type { Finding } from '../finding.js';
 import { type FindingOptions, makeFinding } from '../make-finding.js';
@@ -49,13 +49,10 @@ export function crucibleMemory(
   const ordinary = procedureBlanks.map((row) => row.value);
   requireFinite(memory, 'blanks after rich samples', 2);
   requireFinite(ordinary, 'procedure blanks', 2);
-  const [a, b] = [variance(memory) / memory.length, variance(ordinary) / ordinary.length];
-  const standardUncertainty = Math.sqrt(a + b);
-  const parts = a ** 2 / (memory.length - 1) + b ** 2 / (ordinary.length - 1);
-  const degreesOfFreedom = parts > 0 ? (a + b) ** 2 / parts : memory.length + ordinary.length - 2;
+  const test = welchTTest(memory, ordinary);
+  const { difference: excess, standardUncertainty, degreesOfFreedom } = test;
   const meanMemoryBlank = mean(memory);
   const meanProcedureBlank = mean(ordinary);
-  const excess = meanMemoryBlank - meanProcedureBlank;
   const scale = scaleOf(options.criterion, options.unit, options.richMassFraction);
   const finding = makeFinding('crucible memory', options, {
     quantity: scale.relative

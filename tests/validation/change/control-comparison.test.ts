@@ -2,7 +2,6 @@ import { describe, expect, it } from 'vitest';
 import { InputError } from '../../../src/errors.js';
 import { randomStream } from '../../../src/uncertainty/random-stream.js';
 import { controlComparison } from '../../../src/validation/change/control-comparison.js';
-import { resultsForEquivalence } from '../../../src/validation/change/results-for-equivalence.js';
 import { believableCount, criterion, valuesWith } from '../support.js';
 
 const options = {
@@ -69,29 +68,19 @@ describe('control results before and after a change', () => {
   });
 });
 
-describe('results for equivalence', () => {
-  it('is about 27 on each side for margin 1 %, shift 0.2 %, s 1 % and 90 % power', () => {
-    const n = resultsForEquivalence({ margin: 1, shift: 0.2, standardDeviation: 1, power: 0.9 });
-    expect(Math.abs(n - 27)).toBeLessThanOrEqual(1);
-  });
-
-  it('gives the power it promises', () => {
-    const n = resultsForEquivalence({ margin: 1, shift: 0, standardDeviation: 1, power: 0.9 });
+describe('results needed', () => {
+  it('gives the power it promises where nothing has changed', () => {
+    const absolute = { ...options, shiftCriterion: criterion('within', 1, 'mg/kg') };
+    const side = rows(valuesWith(100, 1, 10));
+    const n = controlComparison(side, side, absolute).resultsNeeded!;
     const trials = 2000;
     let met = 0;
     for (let trial = 0; trial < trials; trial++) {
       const stream = randomStream(72, 'power', trial);
       const draw = () => rows(Array.from({ length: n }, () => 100 + stream.normal()));
-      const absolute = { ...options, shiftCriterion: criterion('within', 1, 'mg/kg') };
       if (controlComparison(draw(), draw(), absolute).shift.verdict === 'met') met++;
     }
     expect(met).toBeGreaterThanOrEqual(trials - believableCount(0.1, trials));
     expect(met).toBeLessThanOrEqual(believableCount(0.92, trials));
-  });
-
-  it('refuses a shift outside the margin', () => {
-    expect(() => resultsForEquivalence({ margin: 1, shift: 1, standardDeviation: 1, power: 0.9 })).toThrow(
-      InputError,
-    );
   });
 });

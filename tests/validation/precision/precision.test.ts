@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { InputError } from '../../../src/errors.js';
 import { type PrecisionOptions, precision } from '../../../src/validation/precision/precision.js';
+import { blockAt, classicalSet, readReference } from '../../support/reference-sets.js';
 import { believableCount, criterion, dyestuff, rowsOfDays, simulatedDays, valuesWith } from '../support.js';
 
 const options: PrecisionOptions = {
@@ -97,6 +98,51 @@ describe('precision over days', () => {
         .intermediatePrecision.verdict;
     expect(verdict(days)).toBe('met');
     expect(verdict(days - 1)).toBe('not shown');
+  });
+
+  it('gives the restricted-maximum-likelihood components of lots of unequal size (IGF control, Davidian and Giltinan 1995)', () => {
+    const set = classicalSet('igf-control');
+    const rows = set
+      .numbers('conc_ng_mL')
+      .map((value, i) => ({ key: `${i}`, day: set.text('lot')[i]!, value }));
+    const { components } = precision(rows, options);
+    const expected = blockAt(set.results, 'reml_exact', 'components');
+    expect(components.balanced).toBe(false);
+    expect(components.dayVariance).toAgreeWithin(Number(expected.lot_f), 1e-9);
+    expect(components.digestionVariance).toAgreeWithin(Number(expected.residual), 1e-9);
+  });
+
+  // ISO 5725-2:1994, B.1, sulfur in coal: 8 laboratories with 3 to 6 results (remembered, recomputed). Its repeatability is
+  // pooled within laboratories, as the limits of s_r here are; its s_R is by moments, not by likelihood, and not compared.
+  it('pools within days as ISO 5725-2 does within laboratories', () => {
+    const { inputs, published } = readReference<{
+      inputs: { lab_level_values: number[][][] };
+      published: Record<string, { s_r: string }>;
+    }>('statistics/iso5725-sulfur-in-coal');
+    Object.values(published).forEach((level, i) => {
+      const days = inputs.lab_level_values.map((laboratory) => laboratory[i]!);
+      const { components } = precision(rowsOfDays(days), { ...options, unit: 'g/100 g' });
+      expect(Math.sqrt(components.meanSquareWithin)).toRoundTo(level.s_r);
+    });
+  });
+
+  // ISO 5725-2:1994, B.2, softening point of pitch, levels 1 and 2 (remembered, recomputed): 15 laboratories × 2, laboratories
+  // with a missing cell left out.
+  it('gives repeatability and reproducibility of the pitch example of ISO 5725-2', () => {
+    const { inputs, published } = readReference<{
+      inputs: { lab_level_values: number[][][] };
+      published: Record<string, { m: string; s_r: string; s_R: string }>;
+    }>('statistics/iso5725-softening-point-of-pitch');
+    for (const level of [0, 1]) {
+      const days = inputs.lab_level_values
+        .map((laboratory) => laboratory[level]!)
+        .filter((values) => values.length === 2);
+      const printed = published[`level${level + 1}`]!;
+      const found = precision(rowsOfDays(days), options);
+      expect(found.components.mean).toRoundTo(printed.m);
+      expect(found.withinDay.value).toRoundTo(printed.s_r);
+      expect(found.overDays.value).toRoundTo(printed.s_R);
+    }
   });
 
   it('is continuous: a lost digestion changes the limits a little, not the method’s figures by much', () => {

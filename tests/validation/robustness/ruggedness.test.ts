@@ -43,10 +43,21 @@ describe('ruggedness', () => {
     expect(found.degreesOfFreedom).toAgreeWithin(7 / 3, 1e-12);
   });
 
+  it('takes dummy columns as error where the design has some, and does not judge them', () => {
+    const found = ruggedness(design({ A: 0.1, F: 0.2, G: -0.2 }), {
+      ...options,
+      spread: null,
+      dummies: ['F', 'G'],
+    });
+    expect(found.errorFrom).toBe('dummies');
+    expect(found.standardError).toAgreeWithin(0.2, 1e-9);
+    expect(found.effects.map((effect) => effect.factor)).not.toContain('F');
+  });
+
   it('refuses factors that go together, unequal levels and a missing factor', () => {
     const rows = design({});
     const copied = rows.map((row) => ({ ...row, levels: { ...row.levels, G: row.levels.F! } }));
-    expect(() => ruggedness(copied, options)).toThrow('F and G');
+    expect(() => ruggedness(copied, options)).toThrow('G and F');
     expect(() => ruggedness(rows.slice(0, 7), options)).toThrow(InputError);
     const missing = rows.map((row, i) => (i === 3 ? { ...row, levels: { A: 1 as const } } : row));
     expect(() => ruggedness(missing, options)).toThrow('run 4');
