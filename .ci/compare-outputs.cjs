@@ -1,7 +1,9 @@
 // Refuses two executed copies of one notebook that print or show different things: node compare-outputs.cjs A B
 const { readFileSync } = require('node:fs');
 
-const text = (lines) => (Array.isArray(lines) ? lines.join('') : lines);
+/** Text of an output; the time of the run is the one thing that two runs never share. */
+const text = (lines) =>
+  (Array.isArray(lines) ? lines.join('') : (lines ?? '')).replace(/\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ/g, 'TIME');
 
 /** What a reader sees, apart from the one thing that Jupyter does and the runner does not: numbering displays. */
 function seen(path) {
