@@ -1,0 +1,93 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import type { StudyRecords } from '../../src/records/study-records.js';
+import { zirconPigmentStudy } from '../../src/scenario/zircon-pigment-study.js';
+import { equipmentChange } from '../../src/studies/equipment-change.js';
+import { type MatrixValidation, validateMatrix } from '../../src/studies/matrix/validate-matrix.js';
+
+const seed = 20260302;
+const verdicts = (findings: readonly { characteristic: string; verdict: string }[], name: string) =>
+  findings.filter((f) => f.characteristic === name).map((f) => f.verdict);
+
+describe('an equipment change', () => {
+  let records: StudyRecords;
+  let validation: MatrixValidation;
+  beforeAll(() => {
+    records = zirconPigmentStudy({ seed, overlap: false }).records;
+    validation = validateMatrix(records);
+  });
+
+  /** The study as if the new balance were the old one, with its control results too. */
+  const unchanged = (): StudyRecords => {
+    const old = records.equipment.find((e) => e.id === 'BAL-1')!;
+    const equipment = records.equipment.map((e) => (e.id === 'BAL-3' ? { ...e, balance: old.balance! } : e));
+    const before = records.history.filter((r) => r.equipment.includes('BAL-1'));
+    const repeated = before.map((r) => ({
+      ...r,
+      run: `${r.run}-again`,
+      equipment: r.equipment.map((id) => (id === 'BAL-1' ? 'BAL-3' : id)),
+    }));
+    return { ...records, equipment, history: [...before, ...repeated] };
+  };
+
+  it('that changes nothing is met, every contribution equal to the bit', () => {
+    const change = equipmentChange(validateMatrix(unchanged()), 'BAL-1', 'BAL-3');
+    expect(new Set(change.findings.map((f) => f.verdict))).toEqual(new Set(['met']));
+    expect(change.findings.length).toBeGreaterThan(25);
+    for (const budget of change.budgets) {
+      expect(budget.changed).toEqual([]);
+      expect(budget.after.standardUncertainty).toBe(budget.before.standardUncertainty);
+    }
+  });
+
+  it('that triples the repeatability of the balance is not met, and moves the inputs of the balance alone', () => {
+    const tripled = validateMatrix(
+      zirconPigmentStudy({ seed, newBalance: { repeatabilityFactor: 3 } }).records,
+    );
+    const change = equipmentChange(tripled, 'BAL-1', 'BAL-3');
+    expect(verdicts(change.findings, 'weighing of the portion')).toEqual(['not met']);
+    for (const { before, after, changed, untouched } of change.budgets) {
+      expect(changed.map((c) => c.name).sort()).toEqual(['rep_c', 'rep_cp']);
+      expect(untouched).toBe(before.lines.length - 2);
+      expect(after.standardUncertainty).toBeGreaterThan(before.standardUncertainty);
+      for (const line of before.lines.filter((l) => l.input.equipment !== 'BAL-1')) {
+        expect(after.lines.find((l) => l.input.name === line.input.name)!.contribution).toBe(
+          line.contribution,
+        );
+      }
+    }
+  });
+
+  it('with three control results only is not shown, and says how many are needed', () => {
+    const few = validateMatrix(zirconPigmentStudy({ seed, controlResultsAfter: 3 }).records);
+    const { findings } = equipmentChange(few, 'BAL-1', 'BAL-3');
+    expect(new Set(verdicts(findings, 'shift after change'))).toEqual(new Set(['not shown']));
+    expect(new Set(verdicts(findings, 'precision after change'))).toEqual(new Set(['not shown']));
+    expect(findings.find((f) => f.characteristic === 'shift after change')!.reason).toContain(
+      'Found 60 control results before and 3 after',
+    );
+  });
+
+  it('is blocked while the certificate of the replacement is overdue', () => {
+    const equipment = records.equipment.map((e) => (e.id === 'BAL-3' ? { ...e, dueOn: '2026-05-20' } : e));
+    const { blocked } = equipmentChange(validateMatrix({ ...records, equipment }), 'BAL-1', 'BAL-3');
+    expect(blocked[0]).toContain('its calibration was due on 2026-05-20');
+    expect(equipmentChange(validation, 'BAL-1', 'BAL-3').blocked).toEqual([]);
+  });
+
+  it('of the spectrometer asks for other characteristics, and takes no contribution from a certificate', () => {
+    const change = equipmentChange(validation, 'ICP-1', 'ICP-2');
+    const again = (name: string) => change.affected.find((a) => a.characteristic === name)!.again;
+    expect([again('interference check'), again('weighing of the portion')]).toEqual([true, false]);
+    expect(change.budgets).toEqual([]);
+    expect(change.controls.length).toBe(3);
+  });
+
+  it('compares like with like and refuses an identifier that is not in the register', () => {
+    expect(() => equipmentChange(validation, 'BAL-1', 'ICP-2')).toThrow(
+      'found a spectrometer, expected a balance like BAL-1',
+    );
+    expect(() => equipmentChange(validation, 'BAL-9', 'BAL-3')).toThrow(
+      'equipment BAL-9: expected an entry of the register',
+    );
+  });
+});
