@@ -144,8 +144,12 @@ export function list(heading: string, about: string): Column<readonly string[]> 
   };
 }
 
+/** What a spreadsheet shows where a formula failed: never what somebody meant to record. */
+const failedFormula = /^#(?:DIV\/0!|N\/A|NAME\?|NULL!|NUM!|REF!|VALUE!|SPILL!|CALC!)$/;
+
 function decodeText(cell: string | number): string | Refused {
   const value = typeof cell === 'number' ? String(cell) : cell.replace(/\r\n?/g, '\n');
+  if (failedFormula.test(value)) return refused;
   const isSound = value.length <= sizeLimits.cellCharacters && !/\p{Cs}/u.test(value);
   return isSound && !/\p{Cc}/u.test(value.replace(/[\n\t]/g, '')) ? value : refused;
 }

@@ -3,7 +3,7 @@ import { sha256 } from './checksum.js';
 import { type Refused, refused } from './column.js';
 import { readCsvTable } from './csv/read-csv-table.js';
 import type { DecodedStudy, SourceFile } from './decoded-study.js';
-import type { IssueList } from './issue-list.js';
+import { type IssueList, quoteFound } from './issue-list.js';
 import { equipmentShape } from './json/equipment-shape.js';
 import { decodeJson, statedDecimalMark } from './json/read-json.js';
 import type { Shape } from './json/shape.js';
@@ -17,9 +17,12 @@ import {
   planFile,
   readStudyFile,
   type StudyFolder,
+  workbookFile,
 } from './study-folder.js';
-import { type RecordOf, studyTables, type TableName } from './study-tables.js';
+import { type RecordOf, studyTables, type TableName, tableNames } from './study-tables.js';
 import type { DecodedTable } from './table-decoder.js';
+import { decodeSheet } from './xlsx/decode-sheet.js';
+import { readWorkbook, type Sheet } from './xlsx/read-workbook.js';
 
 /** Reads and decodes all files of a study, each by itself; every problem goes to `issues`. */
 export async function decodeStudy(folder: string, issues: IssueList): Promise<DecodedStudy> {
@@ -31,6 +34,7 @@ export async function decodeStudy(folder: string, issues: IssueList): Promise<De
   const files: SourceFile[] = [...plan.files, ...equipment.files];
   for (const name of opened.tables)
     files.push(...(await csvTable(opened, name, decimalMark, tables, issues)));
+  if (opened.hasWorkbook) files.push(...(await workbookTables(opened, decimalMark, tables, issues)));
   return {
     plan: plan.value === refused ? null : plan.value,
     equipment: equipment.value === refused ? null : equipment.value,
@@ -72,4 +76,44 @@ async function csvTable<N extends TableName>(
   Object.assign(tables, { [name]: read.table });
   const { records, broken } = read.table;
   return [{ file, rows: records.length + broken.length, sha256: read.sha256 }];
+}
+
+async function workbookTables(
+  folder: StudyFolder,
+  decimalMark: DecimalMark | null,
+  tables: MutableTables,
+  issues: IssueList,
+): Promise<readonly SourceFile[]> {
+  const workbook = await readWorkbook(folder, issues);
+  if (workbook === null) return [];
+  const files: SourceFile[] = [{ file: workbookFile, rows: null, sha256: workbook.sha256 }];
+  for (const sheet of workbook.sheets) {
+    const refuse = (found: string, expected: string) =>
+      issues.add({ code: 'sheet', file: workbookFile, row: null, column: null, found, expected });
+    const name = tableNames.find((each) => each === sheet.name.trim());
+    if (name === undefined) {
+      if (sheet.rows.length > 0)
+        refuse(`a sheet ${quoteFound(sheet.name)}`, `one of: ${tableNames.join(', ')}`);
+    } else if (tables[name] !== undefined) {
+      refuse(`a sheet "${name}" beside ${name}.csv`, 'each table once');
+    } else {
+      const file = `${workbookFile}, sheet ${name}`;
+      const rows = sheetTable(name, sheet, file, decimalMark, tables, issues);
+      files.push({ file, rows, sha256: workbook.sha256 });
+    }
+  }
+  return files;
+}
+
+function sheetTable<N extends TableName>(
+  name: N,
+  sheet: Sheet,
+  file: string,
+  decimalMark: DecimalMark | null,
+  tables: MutableTables,
+  issues: IssueList,
+): number {
+  const table = decodeSheet(studyTables[name], sheet, file, decimalMark, issues);
+  Object.assign(tables, { [name]: table });
+  return table.records.length + table.broken.length;
 }

@@ -13,7 +13,7 @@ export const sizeLimits = {
   cellCharacters: 32_767,
   /** A workbook as it lies on the disc, and unpacked. */
   workbookBytes: 64 * 1024 * 1024,
-  workbookUnpackedBytes: 512 * 1024 * 1024,
+  workbookUnpackedBytes: 256 * 1024 * 1024,
 } as const;
 
 /** The type of `sizeLimits`, so that a test can set smaller ones. */

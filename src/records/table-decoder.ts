@@ -1,4 +1,4 @@
-import { type Column, type Refused, refused } from './column.js';
+import { type Column, type ColumnKind, type Refused, refused } from './column.js';
 import { unguardFormula } from './formula-guard.js';
 import { type IssueList, quoteFound } from './issue-list.js';
 import { matchHeadings } from './match-headings.js';
@@ -11,7 +11,8 @@ export interface RowCells {
   isEmpty(index: number): boolean;
   /** NaN where the cell holds no number. */
   number(index: number, column: string): number;
-  text(index: number): string;
+  /** `kind` tells a spreadsheet's moment from its day. */
+  text(index: number, kind?: ColumnKind): string;
 }
 
 /** A table after decoding: the sound records, and what could be read of the others. */
@@ -119,7 +120,7 @@ export class TableDecoder<R> {
     }
     const value = bound.isNumeric
       ? column.decode(cells.number(index, column.heading))
-      : this.#text(bound, cells.text(index));
+      : this.#text(bound, cells.text(index, column.kind));
     if (value === refused) this.#refuseCell(column, row, cells.text(index));
     return value;
   }

@@ -2,16 +2,19 @@ import { readdir } from 'node:fs/promises';
 import { InputError } from '../errors.js';
 import { type FolderContent, writeFolderWhole } from './atomic-write.js';
 import { encodeCsv } from './csv/encode-csv.js';
-import { encodeTable } from './encode-table.js';
+import { type EncodedTable, encodeTable } from './encode-table.js';
 import { equipmentShape } from './json/equipment-shape.js';
 import { encodeJson } from './json/read-json.js';
 import { studyPlanShape } from './json/study-plan-shape.js';
 import { equipmentFile, planFile, workbookFile } from './study-folder.js';
 import type { StudyRecords } from './study-records.js';
 import { type RecordOf, studyTables, type TableName, tableNames } from './study-tables.js';
+import { encodeWorkbook } from './xlsx/encode-workbook.js';
 
 /** How a study is written. */
 export interface WriteStudyOptions {
+  /** One CSV file a table (the default), or one workbook with a sheet a table. */
+  readonly form?: 'csv' | 'xlsx';
   /** Take the place of a study that is there. Only a folder that holds nothing else is replaced. */
   readonly replace?: boolean;
   /** Further files of the folder, such as a card. */
@@ -30,26 +33,36 @@ export async function writeStudy(
   records: StudyRecords,
   options: WriteStudyOptions = {},
 ): Promise<void> {
-  const content = { ...encodeStudy(records), ...options.extraFiles };
+  const content = { ...(await encodeStudy(records, options.form ?? 'csv')), ...options.extraFiles };
   if (options.replace === true) await requireNothingElse(folder, new Set(Object.keys(content)));
   await writeFolderWhole(folder, content, { replace: options.replace === true });
 }
 
-/** The files of a study as texts, by name. */
-export function encodeStudy(records: StudyRecords): Record<string, string> {
-  const content: Record<string, string> = {
+/**
+ * The files of a study, by name.
+ * @throws InputError a value that could not be read back
+ */
+export async function encodeStudy(
+  records: StudyRecords,
+  form: 'csv' | 'xlsx' = 'csv',
+): Promise<FolderContent> {
+  const tables = tableNames
+    .filter((name) => records[name].length > 0)
+    .map((name) => encodeOne(name, records));
+  const documents = {
     [planFile]: encodeJson(studyPlanShape, records.plan, planFile),
     [equipmentFile]: encodeJson(equipmentShape, records.equipment, equipmentFile),
   };
-  for (const name of tableNames) {
-    if (records[name].length > 0) content[`${name}.csv`] = encodeOne(name, records);
-  }
-  return content;
+  if (form === 'xlsx') return { ...documents, [workbookFile]: await encodeWorkbook(tables) };
+  return {
+    ...documents,
+    ...Object.fromEntries(tables.map((table) => [`${table.name}.csv`, encodeCsv(table)])),
+  };
 }
 
-function encodeOne<N extends TableName>(name: N, records: StudyRecords): string {
+function encodeOne<N extends TableName>(name: N, records: StudyRecords): EncodedTable {
   const rows: readonly RecordOf<N>[] = records[name];
-  return encodeCsv(encodeTable(studyTables[name], rows));
+  return encodeTable(studyTables[name], rows);
 }
 
 /** A folder is replaced only where all it holds is written anew, or was a table of the old study. */

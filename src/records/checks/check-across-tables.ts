@@ -1,8 +1,35 @@
 import type { DecodedStudy } from '../decoded-study.js';
 import type { IssueList } from '../issue-list.js';
+import { checkAnalytesAndLines } from './analytes-and-lines.js';
 import { checkDuplicateKeys } from './duplicate-keys.js';
+import { checkEquipment } from './equipment.js';
+import { checkExclusions } from './exclusions.js';
+import { checkExpiry } from './expiry.js';
+import { checkPlan } from './plan.js';
+import { checkRequiredTables } from './required-tables.js';
+import { checkSamples } from './samples.js';
+import { checkSequence } from './sequence.js';
+import { checkSolutions } from './solutions.js';
+import { checkSpikes } from './spikes.js';
+import { checkStandardsChain } from './standards-chain.js';
+import { StudyView } from './study-view.js';
 
-/** Holds the rows and tables of a study against each other, the plan and the equipment register. */
+/**
+ * Holds the rows and tables of a study against each other, the plan and the equipment register. Where a table is broken,
+ * nothing is concluded from a row that is not in it.
+ */
 export function checkAcrossTables(study: DecodedStudy, issues: IssueList): void {
+  const view = new StudyView(study, issues);
+  checkRequiredTables(view);
+  checkPlan(view);
+  checkEquipment(view);
   checkDuplicateKeys(study, issues);
+  checkSamples(view);
+  checkSolutions(view);
+  checkAnalytesAndLines(view);
+  checkSequence(view);
+  checkStandardsChain(view);
+  checkExpiry(view);
+  checkSpikes(view);
+  checkExclusions(view);
 }

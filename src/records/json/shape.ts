@@ -56,6 +56,11 @@ export const textShape: Shape<string> = shape('a text', (value) =>
   typeof value === 'string' && value.trim() !== '' ? value : refused,
 );
 
+/** Symbol of a chemical element. */
+export const elementShape: Shape<string> = shape('the symbol of an element such as "Al"', (value) =>
+  typeof value === 'string' && /^[A-Z][a-z]?$/.test(value) ? value : refused,
+);
+
 /** A text that may be empty. */
 export const anyTextShape: Shape<string> = shape('a text, or ""', (value) =>
   typeof value === 'string' ? value : refused,

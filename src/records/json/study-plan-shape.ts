@@ -4,6 +4,7 @@ import {
   booleanShape,
   choiceShape,
   dateShape,
+  elementShape,
   integerShape,
   listShape,
   nullable,
@@ -26,7 +27,7 @@ const person: Shape<PersonRecord> = objectShape<PersonRecord>({
 });
 
 const analyte: Shape<AnalyteScope> = objectShape<AnalyteScope>({
-  analyte: textShape,
+  analyte: elementShape,
   lineNm: positive,
   secondLineNm: optional(positive),
   measuredIn: choiceShape(['digestion', 'dilution']),
@@ -82,7 +83,7 @@ export const studyPlanShape: Shape<StudyPlan> = objectShape<StudyPlan>({
   planOwner: textShape,
   people: listShape(person),
   internalStandard: objectShape<StudyPlan['internalStandard']>({
-    element: textShape,
+    element: elementShape,
     lineNm: positive,
     mode: choiceShape(['on line', 'in the diluent', 'added to the digestion']),
     doseMgPerKg: positive,

@@ -1,0 +1,80 @@
+import { quoteFound } from '../issue-list.js';
+import type { StudyPlan } from '../study.js';
+import { planFile } from '../study-folder.js';
+import type { StudyView } from './study-view.js';
+
+/** The plan in itself: names used once, limits in order, digestions that exist. */
+export function checkPlan(view: StudyView): void {
+  const { plan } = view.study;
+  if (plan === null) return;
+  const refuse = (path: string, found: string, expected: string) =>
+    view.refuseKey(planFile, path, found, expected);
+  checkAnalytes(plan, refuse);
+  checkLevelsAndLimits(plan, refuse);
+  checkDigestions(view, plan, refuse);
+}
+
+type Refuse = (path: string, found: string, expected: string) => void;
+
+function checkAnalytes(plan: StudyPlan, refuse: Refuse): void {
+  const { element } = plan.internalStandard;
+  const seen = new Set<string>();
+  plan.analytes.forEach(({ analyte, oxide, lineNm, secondLineNm }, i) => {
+    const path = `analytes[${i}]`;
+    if (seen.has(analyte)) refuse(`${path}.analyte`, quoteFound(analyte), 'each analyte once');
+    seen.add(analyte);
+    if (analyte === element)
+      refuse(`${path}.analyte`, quoteFound(analyte), 'another element than the internal standard');
+    if (oxide !== undefined && !new RegExp(`^${analyte}\\d*O\\d*$`).test(oxide)) {
+      refuse(`${path}.oxide`, quoteFound(oxide), `an oxide of ${analyte}`);
+    }
+    if (secondLineNm === lineNm) refuse(`${path}.secondLineNm`, String(secondLineNm), 'another line');
+  });
+  const known = [...seen, '*'];
+  plan.criteria.forEach(({ analyte }, i) => {
+    if (known.includes(analyte)) return;
+    refuse(`criteria[${i}].analyte`, quoteFound(analyte), `one of: ${known.join(', ')}`);
+  });
+  plan.statedInputs.forEach(({ analyte }, i) => {
+    if (known.includes(analyte)) return;
+    refuse(`statedInputs[${i}].analyte`, quoteFound(analyte), `one of: ${known.join(', ')}`);
+  });
+}
+
+function checkLevelsAndLimits(plan: StudyPlan, refuse: Refuse): void {
+  const { recoveryLow, recoveryHigh } = plan.internalStandard;
+  if (recoveryHigh <= recoveryLow) {
+    refuse('internalStandard.recoveryHigh', String(recoveryHigh), `a number above ${recoveryLow}`);
+  }
+  const levels = new Set<string>();
+  plan.levels.forEach(({ level }, i) => {
+    if (levels.has(level)) refuse(`levels[${i}].level`, quoteFound(level), 'each level once');
+    levels.add(level);
+  });
+  const places = new Set<string>();
+  plan.criteria.forEach((criterion, i) => {
+    const place = [criterion.characteristic, criterion.analyte, criterion.level].join(', ');
+    if (places.has(place))
+      refuse(`criteria[${i}]`, place, 'one criterion for each characteristic, analyte and level');
+    places.add(place);
+    if (criterion.lower !== undefined && criterion.kind !== 'within') {
+      refuse(`criteria[${i}].lower`, String(criterion.lower), 'no such key, as the kind is not "within"');
+    }
+    const lower = criterion.kind === 'within' ? (criterion.lower ?? -criterion.limit) : -Infinity;
+    if (lower >= criterion.limit) {
+      refuse(`criteria[${i}].limit`, String(criterion.limit), `a number above the lower limit ${lower}`);
+    }
+  });
+}
+
+function checkDigestions(view: StudyView, plan: StudyPlan, refuse: Refuse): void {
+  if (!view.isComplete('digestions')) return;
+  const digestions = view.values('digestions', 'digestion');
+  const check = (path: string, names: readonly string[]) =>
+    names.forEach((name, i) => {
+      if (!digestions.has(name))
+        refuse(`${path}[${i}]`, quoteFound(name), 'a digestion of the table digestions');
+    });
+  check('stability.digestions', plan.stability?.digestions ?? []);
+  check('nativeCheckDigestions', plan.nativeCheckDigestions);
+}
