@@ -33,31 +33,38 @@ export async function writeStudy(
   records: StudyRecords,
   options: WriteStudyOptions = {},
 ): Promise<void> {
-  const content = { ...(await encodeStudy(records, options.form ?? 'csv')), ...options.extraFiles };
+  const study = options.form === 'xlsx' ? await encodeStudyWithWorkbook(records) : encodeStudy(records);
+  const content = { ...study, ...options.extraFiles };
   if (options.replace === true) await requireNothingElse(folder, new Set(Object.keys(content)));
   await writeFolderWhole(folder, content, { replace: options.replace === true });
 }
 
 /**
- * The files of a study, by name.
+ * The files of a study as texts, by name: one CSV a table that has rows.
  * @throws InputError a value that could not be read back
  */
-export async function encodeStudy(
-  records: StudyRecords,
-  form: 'csv' | 'xlsx' = 'csv',
-): Promise<FolderContent> {
-  const tables = tableNames
-    .filter((name) => records[name].length > 0)
-    .map((name) => encodeOne(name, records));
-  const documents = {
+export function encodeStudy(records: StudyRecords): Record<string, string> {
+  const tables = encodeTables(records).map((table) => [`${table.name}.csv`, encodeCsv(table)]);
+  return { ...encodeDocuments(records), ...Object.fromEntries(tables) };
+}
+
+/**
+ * The files of a study, by name, with one workbook for all tables that have rows.
+ * @throws InputError a value that could not be read back
+ */
+export async function encodeStudyWithWorkbook(records: StudyRecords): Promise<FolderContent> {
+  return { ...encodeDocuments(records), [workbookFile]: await encodeWorkbook(encodeTables(records)) };
+}
+
+function encodeDocuments(records: StudyRecords): Record<string, string> {
+  return {
     [planFile]: encodeJson(studyPlanShape, records.plan, planFile),
     [equipmentFile]: encodeJson(equipmentShape, records.equipment, equipmentFile),
   };
-  if (form === 'xlsx') return { ...documents, [workbookFile]: await encodeWorkbook(tables) };
-  return {
-    ...documents,
-    ...Object.fromEntries(tables.map((table) => [`${table.name}.csv`, encodeCsv(table)])),
-  };
+}
+
+function encodeTables(records: StudyRecords): EncodedTable[] {
+  return tableNames.filter((name) => records[name].length > 0).map((name) => encodeOne(name, records));
 }
 
 function encodeOne<N extends TableName>(name: N, records: StudyRecords): EncodedTable {

@@ -1,3 +1,4 @@
+import { characteristics } from '../../validation/characteristic.js';
 import type { AnalyteScope, PersonRecord, PlannedCriterion, StatedInput, StudyPlan } from '../study.js';
 import {
   anyTextShape,
@@ -57,7 +58,7 @@ const statedInput: Shape<StatedInput> = objectShape<StatedInput>({
 });
 
 const criterion: Shape<PlannedCriterion> = objectShape<PlannedCriterion>({
-  characteristic: textShape,
+  characteristic: choiceShape(characteristics),
   analyte: textShape,
   level: textShape,
   kind: choiceShape(['at most', 'at least', 'within']),

@@ -1,0 +1,120 @@
+import { describe, expect, it } from 'vitest';
+import type { StudyPlan } from '../../../src/records/study.js';
+import { StudyFiles } from '../broken-study.js';
+import { smallStudy } from '../small-study.js';
+
+const { plan } = smallStudy;
+const [first, second] = plan.analytes;
+const [criterion] = plan.criteria;
+
+type Case = readonly [what: string, changes: Partial<Record<keyof StudyPlan, unknown>>, problem: string];
+
+const cases: readonly Case[] = [
+  [
+    'an unknown key',
+    { colour: 'red' } as object,
+    'column "colour": found an unknown key; expected one of: schema, ',
+  ],
+  ['a missing key', { matrix: undefined }, 'column "matrix": found no such key; expected a text'],
+  [
+    'a date that is none',
+    { planDate: '2025-13-01' },
+    'column "planDate": found "2025-13-01"; expected a calendar date',
+  ],
+  [
+    'a key of a nested object',
+    { nominal: { ...plan.nominal, fluxG: -2 } },
+    'column "nominal.fluxG": found -2; expected a number above 0',
+  ],
+  [
+    'a key of a list',
+    { analytes: [first, { ...second, measuredIn: 'beaker' }] },
+    'column "analytes[1].measuredIn": found "beaker"; expected one of: "digestion", "dilution"',
+  ],
+  ['no analyte', { analytes: [] }, 'column "analytes": found []; expected a list of at least 1'],
+  [
+    'no element',
+    { analytes: [{ ...first, analyte: 'Al2' }, second] },
+    'column "analytes[0].analyte": found "Al2"; expected the symbol of an element',
+  ],
+  [
+    'an analyte twice',
+    { analytes: [first, second, first] },
+    'column "analytes[2].analyte": found "Al"; expected each analyte once',
+  ],
+  [
+    'the internal standard as an analyte',
+    { analytes: [first, second, { ...second, analyte: 'Sc' }] },
+    'column "analytes[2].analyte": found "Sc"; expected another element than the internal standard',
+  ],
+  [
+    'an oxide of another element',
+    { analytes: [{ ...first, oxide: 'AlF3' }, second] },
+    'column "analytes[0].oxide": found "AlF3"; expected an oxide of Al',
+  ],
+  [
+    'a second line that is the first',
+    { analytes: [{ ...first, secondLineNm: first!.lineNm }, second] },
+    'column "analytes[0].secondLineNm": found 396.152; expected another line',
+  ],
+  [
+    'a characteristic that is misspelt',
+    { criteria: [{ ...criterion, characteristic: 'truness' }] },
+    'column "criteria[0].characteristic": found "truness"; expected one of: "repeatability", ',
+  ],
+  [
+    'a criterion for an unknown analyte',
+    { criteria: [{ ...criterion, analyte: 'A1' }] },
+    'column "criteria[0].analyte": found "A1"; expected one of: Al, Zr, *',
+  ],
+  [
+    'two criteria for one thing',
+    { criteria: [criterion, criterion] },
+    'column "criteria[1]": found trueness, Al, *; expected one criterion for each',
+  ],
+  [
+    'limits in the wrong order',
+    { criteria: [{ ...criterion, lower: 7 }] },
+    'column "criteria[0].limit": found 5; expected a number above the lower limit 7',
+  ],
+  [
+    'a lower limit beside "at most"',
+    { criteria: [{ ...criterion, kind: 'at most' }] },
+    'column "criteria[0].lower": found -4; expected no such key',
+  ],
+  [
+    'a stated input for an unknown analyte',
+    { statedInputs: [{ ...plan.statedInputs[0], analyte: 'Fe' }] },
+    'column "statedInputs[0].analyte": found "Fe"; expected one of: Al, Zr, *',
+  ],
+  [
+    'recovery limits in the wrong order',
+    { internalStandard: { ...plan.internalStandard, recoveryHigh: 0.8 } },
+    'column "internalStandard.recoveryHigh": found 0.8; expected a number above 0.9',
+  ],
+  [
+    'a level twice',
+    { levels: [...plan.levels, ...plan.levels] },
+    'column "levels[1].level": found "high"; expected each level once',
+  ],
+  [
+    'another schema',
+    { schema: 'meltbook study 2' },
+    'column "schema": found "meltbook study 2"; expected one of',
+  ],
+];
+
+describe('study.json', () => {
+  it.each(cases)('names %s by the path of its key', async (_, changes, problem) => {
+    const files = new StudyFiles().json('study.json', (document) => Object.assign(document, changes));
+    expect((await files.problems()).filter((line) => line.includes(problem))).toHaveLength(1);
+  });
+
+  it('is no object', async () => {
+    const files = new StudyFiles();
+    files.files['study.json'] = '[1]';
+    expect(await files.problems()).toEqual([
+      expect.stringMatching(/^study\.json: found \[1\]; expected an object with the keys schema, study, /),
+    ]);
+  });
+});
