@@ -27,7 +27,7 @@ export function componentPoint(theta: readonly number[], space: NestedWorkspace)
     gradient,
     observed,
     expected,
-    mean: tree.grandMean + space.means[0]![0]!,
+    mean: tree.grandMean + space.constants.mean + space.shift[0]![0]!,
     meanVariance: s * inverse[0]!,
     meanVarianceGradient: chainedGradient(inverse, theta, K, -1),
   };

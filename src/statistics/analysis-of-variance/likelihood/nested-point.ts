@@ -1,43 +1,56 @@
 import { addLogarithm, addProduct, addScaled, type Jets, jetLength, setReciprocal } from './jet.js';
 import { componentPoint } from './nested-components.js';
-import { nestedShapes } from './nested-shapes.js';
+import { nestedConstants } from './nested-constants.js';
 import type { NestedTree } from './nested-tree.js';
 import type { NestedPoint, NestedWorkspace } from './nested-workspace.js';
 
 /** Evaluates a nested design at given components; keeps its working arrays between calls. */
 export function nestedPoints(tree: NestedTree): (theta: readonly number[]) => NestedPoint {
+  const space = workspace(tree);
+  return (theta) => evaluate(theta, space);
+}
+
+function workspace(tree: NestedTree): NestedWorkspace {
   const K = tree.parents.length;
   const length = jetLength(K);
-  const { sizes: cellSizes, depths } = nestedShapes(tree);
-  const parents = depths[K - 1]!.shapeOf.length;
+  const constants = nestedConstants(tree);
+  const shapes = constants.shapes.map((depth) => depth.multiplicity.length);
+  const classes = constants.shapes.map((depth) => depth.shapeOf.length);
+  let mostGroups = 0;
+  let mostShapes = 0;
+  let total = 3;
+  for (let k = 0; k <= K; k++) {
+    mostShapes = Math.max(mostShapes, shapes[k]!);
+    total += 4 * shapes[k]!;
+    if (k === K) continue;
+    mostGroups = Math.max(mostGroups, constants.depths[k]!.sum.length);
+    total += classes[k]!;
+  }
   // One buffer for all jets: many small ones would cost more than the arithmetic.
-  let total = parents + 3;
-  depths.forEach((depth, k) => {
-    total += 2 * depth.multiplicity.length + (k < K ? depth.shapeOf.length : 0);
-  });
-  const buffer = new Float64Array(total * length);
+  const weights = shapes[K - 1]! * shapes[K]!;
+  const buffer = new Float64Array((total + weights + mostGroups + mostShapes) * length);
   let used = 0;
   const jets = (count: number): Jets => {
     used += count * length;
     return buffer.subarray(used - count * length, used);
   };
-  const space: NestedWorkspace = {
+  return {
     tree,
+    constants,
     K,
     length,
-    cellSizes,
-    depths,
-    precision: depths.map((depth) => jets(depth.multiplicity.length)),
-    inverse: depths.map((depth) => jets(depth.multiplicity.length)),
-    means: depths.slice(0, K).map((depth) => jets(depth.shapeOf.length)),
-    first: jets(parents),
+    pooled: shapes.map(jets),
+    inverse: shapes.map(jets),
+    precision: shapes.map(jets),
+    shiftSquares: shapes.map(jets),
+    shift: classes.slice(0, K).map(jets),
+    groups: jets(mostGroups),
+    cross: jets(mostShapes),
+    weights: jets(weights),
     work: jets(1),
     logs: jets(1),
     squares: jets(1),
-    centres: new Array<number>(parents).fill(0),
-    weights: new Array<number>(parents).fill(0),
   };
-  return (theta) => evaluate(theta, space);
 }
 
 function evaluate(theta: readonly number[], space: NestedWorkspace): NestedPoint {
@@ -49,17 +62,17 @@ function evaluate(theta: readonly number[], space: NestedWorkspace): NestedPoint
   cellPrecisions(theta[K - 1]! / residual, space);
   for (let k = K - 1; k >= 0; k--) {
     pooledPrecisions(k, k === 0 ? 0 : theta[k - 1]! / residual, space);
-    if (k === K - 1) pooledCells(space);
-    else pooledMeans(k, space);
+    pooledShifts(k, space);
   }
   return componentPoint(theta, space);
 }
 
 /** Precision n/(1 + nγ) of a cell mean, once a cell size; logs of 1 + nγ, once a cell. */
 function cellPrecisions(ratio: number, space: NestedWorkspace): void {
-  const { K, length, cellSizes, work, logs } = space;
+  const { K, length, work, logs } = space;
+  const { cellSizes, shapes } = space.constants;
   const precision = space.precision[K]!;
-  const { multiplicity } = space.depths[K]!;
+  const { multiplicity } = shapes[K]!;
   for (let s = 0; s < cellSizes.length; s++) {
     const n = cellSizes[s]!;
     work.fill(0);
@@ -77,94 +90,114 @@ function cellPrecisions(ratio: number, space: NestedWorkspace): void {
  */
 function pooledPrecisions(k: number, ratio: number, space: NestedWorkspace): void {
   const { K, length, logs, work } = space;
-  const { multiplicity, below } = space.depths[k]!;
+  const { multiplicity, below } = space.constants.shapes[k]!;
   const lower = space.precision[k + 1]!;
-  const precision = space.precision[k]!;
+  const pooled = space.pooled[k]!;
   const inverse = space.inverse[k]!;
-  precision.fill(0);
+  pooled.fill(0);
   for (let h = 0; h < below.length; h++) {
     const at = h * length;
-    for (const [shape, count] of below[h]!) addScaled(precision, at, lower, shape * length, count, length);
-    addLogarithm(logs, 0, precision, at, K, multiplicity[h]!);
-    setReciprocal(inverse, at, precision, at, K);
+    for (const [shape, count] of below[h]!) addScaled(pooled, at, lower, shape * length, count, length);
+    addLogarithm(logs, 0, pooled, at, K, multiplicity[h]!);
+    setReciprocal(inverse, at, pooled, at, K);
     if (k === 0) continue;
     for (let i = 0; i < length; i++) work[i] = inverse[at + i]!;
     work[0]! += ratio;
     work[k]! += 1;
     addLogarithm(logs, 0, work, 0, K, multiplicity[h]!);
-    setReciprocal(precision, at, work, 0, K);
+    setReciprocal(space.precision[k]!, at, work, 0, K);
   }
 }
 
-/** Means of the classes that hold cells; cell means do not depend on the components. */
-function pooledCells(space: NestedWorkspace): void {
-  const { tree, K, length, first, squares, centres } = space;
-  const precision = space.precision[K]!;
-  const { shapeOf } = space.depths[K]!;
-  const parent = tree.parents[K - 1]!;
-  weightedCentres(K - 1, tree.means, 1, space);
-  const bySize = new Array<number>(space.cellSizes.length).fill(0);
-  for (let c = 0; c < parent.length; c++) {
-    const deviation = tree.means[c]! - centres[parent[c]!]!;
-    const shape = shapeOf[c]!;
-    bySize[shape]! += deviation * deviation;
-    addScaled(first, parent[c]! * length, precision, shape * length, deviation, length);
-  }
-  for (let s = 0; s < bySize.length; s++) addScaled(squares, 0, precision, s * length, bySize[s]!, length);
-  finishMeans(K - 1, space);
-}
-
-/** Means of the classes of depth k from those one level down; their squared deviations are added to `squares`. */
-function pooledMeans(k: number, space: NestedWorkspace): void {
-  const { tree, K, length, first, squares, work, centres } = space;
-  const parent = tree.parents[k]!;
+/**
+ * Shift of the pooled mean of each class of depth k from its plain mean, and the squares of the classes below about the pooled
+ * means: Σ P·(δ + m)² − A·M², with δ the constant and m the variable part of a class below, M the shift of its parent.
+ */
+function pooledShifts(k: number, space: NestedWorkspace): void {
+  const { K, length, squares, work, cross } = space;
+  const constants = space.constants.depths[k]!;
   const precision = space.precision[k + 1]!;
-  const mean = space.means[k + 1]!;
-  const { shapeOf } = space.depths[k + 1]!;
-  weightedCentres(k, mean, length, space);
-  for (let c = 0; c < parent.length; c++) {
-    const at = c * length;
-    // Deviations about the pooled value: derivatives are those of the mean, and nothing large is subtracted.
-    mean[at]! -= centres[parent[c]!]!;
+  space.shift[k]!.fill(0);
+  if (k === K - 1) shiftsOverCells(space);
+  else shiftsOverClasses(k, space);
+  for (let h = 0; h < constants.squares.length; h++) {
+    const at = h * length;
+    if (k === K - 1) {
+      addScaled(squares, 0, precision, at, constants.squares[h]!, length);
+      continue;
+    }
+    const shiftSquares = space.shiftSquares[k + 1]!;
+    for (let i = 0; i < length; i++) work[i] = 2 * cross[at + i]! + shiftSquares[at + i]!;
+    work[0]! += constants.squares[h]!;
+    addProduct(squares, 0, precision, at, work, 0, 1, K);
+  }
+  sumSquares(k, space);
+}
+
+/** Cell means do not depend on the components: a shift is the sum of constants times P/A, once a size and shape. */
+function shiftsOverCells(space: NestedWorkspace): void {
+  const { K, length, weights } = space;
+  const { parent, shape, sum, moving } = space.constants.depths[K - 1]!;
+  if (moving.length === 0) return;
+  const { shapeOf, below } = space.constants.shapes[K - 1]!;
+  const sizes = space.constants.cellSizes.length;
+  weights.fill(0);
+  for (let h = 0; h < below.length; h++) {
+    if (below[h]!.length < 2) continue;
+    for (const [size] of below[h]!) {
+      const at = (h * sizes + size) * length;
+      addProduct(weights, at, space.precision[K]!, size * length, space.inverse[K - 1]!, h * length, 1, K);
+    }
+  }
+  for (let g = 0; g < sum.length; g++) {
+    const p = parent[g]!;
+    const h = shapeOf[p]!;
+    if (below[h]!.length < 2) continue;
+    addScaled(space.shift[K - 1]!, p * length, weights, (h * sizes + shape[g]!) * length, sum[g]!, length);
+  }
+}
+
+function shiftsOverClasses(k: number, space: NestedWorkspace): void {
+  const { K, length, work, groups } = space;
+  const { parent, shape, sum } = space.constants.depths[k]!;
+  const { shapeOf } = space.constants.shapes[k]!;
+  for (let g = 0; g < sum.length; g++) {
+    for (let i = g * length; i < (g + 1) * length; i++) groups[i] = 0;
+    groups[g * length] = sum[g]!;
+  }
+  addShifts(k + 1, space);
+  for (let g = 0; g < sum.length; g++) {
     work.fill(0);
-    addProduct(work, 0, precision, shapeOf[c]! * length, mean, at, 1, K);
-    addScaled(first, parent[c]! * length, work, 0, 1, length);
-    addProduct(squares, 0, work, 0, mean, at, 1, K);
+    addProduct(work, 0, space.precision[k + 1]!, shape[g]! * length, groups, g * length, 1, K);
+    const p = parent[g]!;
+    addProduct(space.shift[k]!, p * length, work, 0, space.inverse[k]!, shapeOf[p]! * length, 1, K);
   }
-  finishMeans(k, space);
 }
 
-/** Value of the pooled mean of each class of depth k, from means that lie `stride` apart; empties the sums of its classes. */
-function weightedCentres(k: number, means: ArrayLike<number>, stride: number, space: NestedWorkspace): void {
-  const { tree, length, centres, weights, first } = space;
-  const parent = tree.parents[k]!;
-  const precision = space.precision[k + 1]!;
-  const { shapeOf } = space.depths[k + 1]!;
-  const count = space.depths[k]!.shapeOf.length;
-  first.fill(0, 0, count * length);
-  for (let c = 0; c < count; c++) {
-    centres[c] = 0;
-    weights[c] = 0;
+/** Adds the shifts of the classes of depth k to their groups, and their products with the constant deviations to `cross`. */
+function addShifts(k: number, space: NestedWorkspace): void {
+  const { length, groups, cross } = space;
+  const { groupOf, deviation } = space.constants.depths[k - 1]!;
+  const { shapeOf } = space.constants.shapes[k]!;
+  const shift = space.shift[k]!;
+  cross.fill(0);
+  for (const c of space.constants.depths[k]!.moving) {
+    addScaled(groups, groupOf[c]! * length, shift, c * length, 1, length);
+    addScaled(cross, shapeOf[c]! * length, shift, c * length, deviation[c]!, length);
   }
-  for (let c = 0; c < parent.length; c++) {
-    const p = precision[shapeOf[c]! * length]!;
-    weights[parent[c]!]! += p;
-    centres[parent[c]!]! += p * means[c * stride]!;
-  }
-  for (let c = 0; c < count; c++) centres[c]! /= weights[c]!;
 }
 
-/** Pooled means B/A about their centres; the squares lose B²/A, whose value is 0 but not its derivatives. */
-function finishMeans(k: number, space: NestedWorkspace): void {
-  const { K, length, first, squares, centres } = space;
-  const { shapeOf } = space.depths[k]!;
-  const inverse = space.inverse[k]!;
-  const mean = space.means[k]!;
-  mean.fill(0);
-  for (let c = 0; c < shapeOf.length; c++) {
-    const at = c * length;
-    addProduct(mean, at, first, at, inverse, shapeOf[c]! * length, 1, K);
-    addProduct(squares, 0, first, at, mean, at, -1, K);
-    mean[at]! += centres[c]!;
+/** Squares of the shifts of depth k over each shape; A times them comes off the squares. */
+function sumSquares(k: number, space: NestedWorkspace): void {
+  const { K, length, squares } = space;
+  const { shapeOf, multiplicity } = space.constants.shapes[k]!;
+  const shift = space.shift[k]!;
+  const sums = space.shiftSquares[k]!;
+  sums.fill(0);
+  for (const c of space.constants.depths[k]!.moving) {
+    addProduct(sums, shapeOf[c]! * length, shift, c * length, shift, c * length, 1, K);
+  }
+  for (let h = 0; h < multiplicity.length; h++) {
+    addProduct(squares, 0, space.pooled[k]!, h * length, sums, h * length, -1, K);
   }
 }
