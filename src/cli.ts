@@ -4,6 +4,10 @@ import { MeltbookError } from './errors.js';
 
 /** Commands by name, each loaded only when called: help must not wait for plotting or spreadsheets. */
 const commands: Readonly<Record<string, { summary: string; load(): Promise<Command> }>> = {
+  begin: {
+    summary: 'begin a study: plan, register and tables to fill in, with a guide',
+    load: async () => (await import('./cli/begin.js')).begin,
+  },
   check: {
     summary: 'check the records of a study and list every problem',
     load: async () => (await import('./cli/check.js')).check,

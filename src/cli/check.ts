@@ -15,9 +15,10 @@ export const check: Command = {
     if (parsed.values.json === true) {
       terminal.out(JSON.stringify(result, null, 2));
     } else {
-      for (const table of result.tables) terminal.out(`${table.file}: ${table.rows} row(s)`);
-      for (const name of result.missingTables)
-        terminal.out(`${name}: not given, so what rests on it is not studied`);
+      for (const { file, rows } of result.tables)
+        terminal.out(rows === null ? file : `${file}: ${rows} row(s)`);
+      for (const { table, consequence } of result.notStudied)
+        terminal.out(`${table} has no rows; not studied: ${consequence}`);
       for (const issue of result.issues) terminal.out(describeIssue(issue));
       terminal.out(
         result.issues.length === 0 ? 'No problem found.' : `${result.issues.length} problem(s) found.`,

@@ -1,0 +1,30 @@
+import { isAbsolute, join } from 'node:path';
+import { projectRoot } from '../notebook/project-root.js';
+import { beginStudy } from '../records/begin/begin-study.js';
+import { cautionRule, cautions } from '../report/sections/cautions-section.js';
+import { type Command, parseArguments } from './command.js';
+
+const usage = 'begin <study folder>';
+
+/** Begins a study; refuses a folder that is not empty. */
+export const begin: Command = {
+  name: 'begin',
+  usage,
+  summary:
+    'Writes a study to fill in: plan, register, tables with headings and units, and a guide with worked rows.',
+  async run(args, terminal) {
+    const [folder = ''] = parseArguments(args, {}, 1, usage).positionals;
+    const path = isAbsolute(folder) ? folder : join(process.cwd(), folder);
+    const files = await beginStudy(path, {
+      example: join(projectRoot(), 'data', 'zircon-pigment'),
+      cautionRule,
+      cautions,
+    });
+    for (const file of files) terminal.out(file);
+    terminal.out(`\n${cautionRule}`);
+    terminal.out(
+      `Read ${join(folder, 'README.md')}, fill in study.json first, then: npx meltbook check ${folder}`,
+    );
+    return 0;
+  },
+};

@@ -1,0 +1,64 @@
+import { studyTables, type TableName, tableNames } from '../study-tables.js';
+
+/** First row of each table of an example study, as its file has it: heading line and row. */
+export type ExampleRows = Readonly<
+  Partial<Record<TableName, { readonly heading: string; readonly row: string }>>
+>;
+
+interface DescribedColumn {
+  readonly heading: string;
+  readonly expected: string;
+  readonly about: string;
+  readonly required: boolean;
+}
+
+/** Columns of a table in order, with what each holds. */
+export function describedColumns(name: TableName): DescribedColumn[] {
+  return Object.entries(studyTables[name].columns).map(([field, column]) =>
+    column.kind === 'open'
+      ? { heading: field, expected: column.expected, about: column.about, required: false }
+      : {
+          heading: column.heading,
+          expected: column.expected,
+          about: column.about,
+          required: column.required,
+        },
+  );
+}
+
+/** The guide that a new study begins with, in Markdown. */
+export function studyGuide(example: ExampleRows, cautionRule: string, cautions: readonly string[]): string {
+  return [
+    '# How to fill in this study',
+    '',
+    'Fill in `study.json` (the plan, before the work) and `equipment.json` (the register), then the tables row by row as the work goes on. `npx meltbook check` with the name of this folder lists everything that is still missing or wrong, with file, row and column. Tables may stay empty: what rests on them is then reported as not studied. The worked rows below are from the invented demonstration study.',
+    '',
+    'Numbers use a decimal point or a decimal comma, the same throughout a table; dates are written 2026-03-02, times 2026-03-02T14:05:00. Units stand in the headings and are not changed.',
+    '',
+    '## Cautions',
+    '',
+    cautionRule,
+    '',
+    ...cautions.map((caution) => `- ${caution}`),
+    ...tableNames.flatMap((name) => tableGuide(name, example)),
+    '',
+  ].join('\n');
+}
+
+function tableGuide(name: TableName, example: ExampleRows): string[] {
+  const table = studyTables[name];
+  const worked = example[name];
+  return [
+    '',
+    `## ${name}.csv`,
+    '',
+    `A row is ${table.rowIs}. ${table.required ? 'Required.' : `Without it, not studied: ${table.withoutIt}.`}`,
+    '',
+    ...describedColumns(name).map(
+      (c) => `- **${c.heading}**${c.required ? '' : ' (may be empty)'}: ${c.about}; ${c.expected}.`,
+    ),
+    ...(worked === undefined
+      ? []
+      : ['', 'Worked row (invented):', '', '```csv', worked.heading, worked.row, '```']),
+  ];
+}
