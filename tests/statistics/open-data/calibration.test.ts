@@ -127,6 +127,19 @@ describe.skipIf(!openDataFolder)('calibration lines of the open data (needs MELT
       const printed = (blockAt(set.results, 'by_line', line).standard_means as readonly JsonObject[]).map(
         (row) => row.y as number,
       );
+      const block = blockAt(set.results, 'by_line', line);
+      const sequences = set.text('sequence');
+      const samples = rows.filter(({ i, line: l }) => l === line && set.text('type')[i] === 'sample');
+      const sampleMeans = grouped(
+        samples.map(({ i }) => Number(set.text('is_corrected_cps')[i])),
+        samples.map(({ i }) => sequences[i]!),
+      ).map((g) => g.reduce((a, b) => a + b, 0) / g.length);
+      expectBlock(block.sample_mean_is_corrected_cps!, sampleMeans, () => ({ relative: 1e-12 }));
+      expectBlock(
+        block.sample_sequences!,
+        [...new Set(samples.map(({ i }) => Number(sequences[i])))],
+        () => ({ relative: 0 }),
+      );
       means.forEach((mean, i) => {
         expect(mean).toAgreeWithin(printed[i]!, 1e-12);
       });

@@ -2,8 +2,10 @@ import { describe, expect, it } from 'vitest';
 import { nestedAnalysis } from '../../../src/statistics/analysis-of-variance/nested.js';
 import { oneWayAnalysis } from '../../../src/statistics/analysis-of-variance/one-way.js';
 import { twoWayAnalysis } from '../../../src/statistics/analysis-of-variance/two-way-crossed.js';
+import { mean } from '../../../src/statistics/descriptive/mean.js';
+import { standardDeviation } from '../../../src/statistics/descriptive/standard-deviation.js';
 import { fSurvival } from '../../../src/statistics/distributions/f.js';
-import { studentTSurvival } from '../../../src/statistics/distributions/student-t.js';
+import { studentTQuantile, studentTSurvival } from '../../../src/statistics/distributions/student-t.js';
 import { fitLine, type LineFit } from '../../../src/statistics/regression/line.js';
 import { expectBlock } from '../../support/expect-block.js';
 import {
@@ -142,6 +144,15 @@ describe.skipIf(!openDataFolder)('trends of the open data (needs MELTBOOK_REFERE
     );
   });
 
+  it('cadmium spikes: three standard deviations of the blank level, and t times it', () => {
+    const set = openSet('epa_cd111_spikes');
+    const x = set.numbers('spike_ng_L');
+    const sd = standardDeviation(set.numbers('found_ng_L').filter((_, i) => x[i] === 0));
+    const { three_sd, epa_style_t99_sd } = blockAt(set.results, 'blank_level');
+    expect(3 * sd).toAgreeWithin(three_sd as number, 1e-10);
+    expect(studentTQuantile(0.99, 6) * sd).toAgreeWithin(epa_style_t99_sd as number, 1e-10);
+  });
+
   it('copper duplicates: absolute difference against the mean', () => {
     const set = openSet('gsc_duplicates_cu');
     const first = set.numbers('analytical_duplicate_mg_kg');
@@ -171,6 +182,15 @@ describe.skipIf(!openDataFolder)('trends of the open data (needs MELTBOOK_REFERE
         expectOrderTrend(blockAt(block, 'chart', 'trend'), of(name));
       }
     }
+    const pooled = ['X', 'Y', 'Z'].map(of).map((values) => {
+      const nu = values.length - 1;
+      return { nu, square: nu * (standardDeviation(values) / mean(values)) ** 2 };
+    });
+    const nu = pooled.reduce((sum, group) => sum + group.nu, 0);
+    expect(100 * Math.sqrt(pooled.reduce((sum, group) => sum + group.square, 0) / nu)).toAgreeWithin(
+      set.results.pooled_rsd_percent_XYZ as number,
+      1e-10,
+    );
     expectBlock(
       blockAt(set.results, 'XYZ_pooled').anova!,
       computedTable(['X', 'Y', 'Z'].map(of)),

@@ -1,56 +1,12 @@
-import { addLogarithm, addProduct, addScaled, type Jets, jetLength, setReciprocal } from './jet.js';
+import { addLogarithm, addProduct, addScaled, setReciprocal } from './jet.js';
 import { componentPoint } from './nested-components.js';
-import { nestedConstants } from './nested-constants.js';
 import type { NestedTree } from './nested-tree.js';
-import type { NestedPoint, NestedWorkspace } from './nested-workspace.js';
+import { type NestedPoint, type NestedWorkspace, nestedWorkspace } from './nested-workspace.js';
 
 /** Evaluates a nested design at given components; keeps its working arrays between calls. */
 export function nestedPoints(tree: NestedTree): (theta: readonly number[]) => NestedPoint {
-  const space = workspace(tree);
+  const space = nestedWorkspace(tree);
   return (theta) => evaluate(theta, space);
-}
-
-function workspace(tree: NestedTree): NestedWorkspace {
-  const K = tree.parents.length;
-  const length = jetLength(K);
-  const constants = nestedConstants(tree);
-  const shapes = constants.shapes.map((depth) => depth.multiplicity.length);
-  const classes = constants.shapes.map((depth) => depth.shapeOf.length);
-  let mostGroups = 0;
-  let mostShapes = 0;
-  let total = 3;
-  for (let k = 0; k <= K; k++) {
-    mostShapes = Math.max(mostShapes, shapes[k]!);
-    total += 4 * shapes[k]!;
-    if (k === K) continue;
-    mostGroups = Math.max(mostGroups, constants.depths[k]!.sum.length);
-    total += classes[k]!;
-  }
-  // One buffer for all jets: many small ones would cost more than the arithmetic.
-  const weights = shapes[K - 1]! * shapes[K]!;
-  const buffer = new Float64Array((total + weights + mostGroups + mostShapes) * length);
-  let used = 0;
-  const jets = (count: number): Jets => {
-    used += count * length;
-    return buffer.subarray(used - count * length, used);
-  };
-  return {
-    tree,
-    constants,
-    K,
-    length,
-    pooled: shapes.map(jets),
-    inverse: shapes.map(jets),
-    precision: shapes.map(jets),
-    shiftSquares: shapes.map(jets),
-    shift: classes.slice(0, K).map(jets),
-    groups: jets(mostGroups),
-    cross: jets(mostShapes),
-    weights: jets(weights),
-    work: jets(1),
-    logs: jets(1),
-    squares: jets(1),
-  };
 }
 
 function evaluate(theta: readonly number[], space: NestedWorkspace): NestedPoint {
