@@ -1,8 +1,8 @@
 // Executes a notebook by the project's own runner: node run-notebook.cjs NOTEBOOK RESULT
 const { dirname, resolve } = require('node:path');
-const { readNotebook } = require('../dist/notebook/read-notebook.js');
+const { readNotebook } = require('../dist/notebook/format/read-notebook.js');
 const { runNotebook } = require('../dist/notebook/run-notebook.js');
-const { writeNotebook } = require('../dist/notebook/write-notebook.js');
+const { writeNotebook } = require('../dist/notebook/format/write-notebook.js');
 
 async function main([path, result]) {
   const run = await runNotebook({ source: await readNotebook(path), cwd: dirname(resolve(path)) });

@@ -1,8 +1,8 @@
 import { existsSync, readdirSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import type { Notebook } from '../src/notebook/notebook.js';
-import { readNotebook } from '../src/notebook/read-notebook.js';
+import type { Notebook } from '../src/notebook/format/notebook.js';
+import { readNotebook } from '../src/notebook/format/read-notebook.js';
 import { code, markdown, notebookOf, parameters } from './support/notebook-of.js';
 import { brokenNotebookRules } from './support/notebook-rules.js';
 

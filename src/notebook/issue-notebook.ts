@@ -5,16 +5,16 @@ import { InputError, MeltbookError } from '../errors.js';
 import type { ManifestFile } from '../report/issue/manifest.js';
 import { writeFailedRun } from '../report/issue/write-failed-run.js';
 import { type Issue, writeIssue } from '../report/issue/write-issue.js';
-import { evidenceCopy } from './evidence-copy.js';
-import { type ParameterValues, parameterFromText } from './inject-parameters.js';
-import type { Notebook } from './notebook.js';
+import { evidenceCopy } from './format/evidence-copy.js';
+import { type ParameterValues, parameterFromText } from './format/inject-parameters.js';
+import type { Notebook } from './format/notebook.js';
+import { parametersOf } from './format/parameter-declarations.js';
+import { readNotebook } from './format/read-notebook.js';
+import { notebookToText } from './format/write-notebook.js';
 import { type OpenedStudy, openStudy } from './open-study.js';
-import { parametersOf } from './parameter-declarations.js';
 import { projectRoot } from './project-root.js';
-import { readNotebook } from './read-notebook.js';
 import { type CellProgress, type NotebookRun, runNotebook } from './run-notebook.js';
 import { timestamp, versions } from './versions.js';
-import { notebookToText } from './write-notebook.js';
 
 /** A notebook to run on a study. */
 export interface IssueNotebookRequest {

@@ -1,11 +1,11 @@
 import { join } from 'node:path';
-import { injectParameters, type ParameterValues } from './inject-parameters.js';
-import { Kernel } from './kernel.js';
-import type { Notebook } from './notebook.js';
+import { injectParameters, type ParameterValues } from './format/inject-parameters.js';
+import type { Notebook } from './format/notebook.js';
+import { Kernel } from './kernel/kernel.js';
+import { type CellProgress, type RunFailure, RunningNotebook } from './kernel/running-notebook.js';
 import { projectRoot } from './project-root.js';
-import { type CellProgress, type RunFailure, RunningNotebook } from './running-notebook.js';
 
-export type { CellProgress, RunFailure } from './running-notebook.js';
+export type { CellProgress, RunFailure } from './kernel/running-notebook.js';
 
 export interface RunOptions {
   readonly source: Notebook;
@@ -44,7 +44,7 @@ export interface NotebookRun {
  */
 export async function runNotebook(options: RunOptions): Promise<NotebookRun> {
   const notebook = injectParameters(options.source, options.parameters ?? {});
-  const launcher = join(projectRoot(), 'dist', 'notebook', 'kernel-launcher.js');
+  const launcher = join(projectRoot(), 'dist', 'notebook', 'kernel', 'kernel-launcher.js');
   const kernel = await Kernel.start({
     command: options.kernel ?? [process.execPath, ...(options.nodeOptions ?? []), launcher],
     cwd: options.cwd,

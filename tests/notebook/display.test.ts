@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { show, shownHtml } from '../../src/notebook/display.js';
-import { evidenceCopy } from '../../src/notebook/evidence-copy.js';
+import { evidenceCopy } from '../../src/notebook/format/evidence-copy.js';
 import { htmlElements } from '../support/html-elements.js';
 import { code, notebookOf } from '../support/notebook-of.js';
 import { outputsOf, printed, runInTests } from '../support/run-in-tests.js';

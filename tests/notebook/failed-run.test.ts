@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { CodeCell } from '../../src/notebook/notebook.js';
-import { notebookIssues } from '../../src/notebook/notebook-issues.js';
+import type { CodeCell } from '../../src/notebook/format/notebook.js';
+import { notebookIssues } from '../../src/notebook/format/notebook-issues.js';
 import { markdown, notebookOf, parameters } from '../support/notebook-of.js';
 import { outputsOf, printed, runInTests } from '../support/run-in-tests.js';
 

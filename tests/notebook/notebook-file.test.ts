@@ -2,11 +2,11 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { InputError } from '../../src/errors.js';
-import type { Notebook } from '../../src/notebook/notebook.js';
-import { notebookAsText } from '../../src/notebook/notebook-as-text.js';
-import { notebookIssues } from '../../src/notebook/notebook-issues.js';
-import { parseNotebook, readNotebook } from '../../src/notebook/read-notebook.js';
-import { notebookToText, writeNotebook } from '../../src/notebook/write-notebook.js';
+import type { Notebook } from '../../src/notebook/format/notebook.js';
+import { notebookAsText } from '../../src/notebook/format/notebook-as-text.js';
+import { notebookIssues } from '../../src/notebook/format/notebook-issues.js';
+import { parseNotebook, readNotebook } from '../../src/notebook/format/read-notebook.js';
+import { notebookToText, writeNotebook } from '../../src/notebook/format/write-notebook.js';
 import { code, markdown, notebookOf, parameters } from '../support/notebook-of.js';
 import { temporaryFolder } from '../support/temporary-folder.js';
 

@@ -1,7 +1,7 @@
 import { readdirSync } from 'node:fs';
 import { describe, expect, it, onTestFinished, vi } from 'vitest';
-import type { CodeCell } from '../../src/notebook/notebook.js';
-import { notebookIssues } from '../../src/notebook/notebook-issues.js';
+import type { CodeCell } from '../../src/notebook/format/notebook.js';
+import { notebookIssues } from '../../src/notebook/format/notebook-issues.js';
 import type { CellProgress } from '../../src/notebook/run-notebook.js';
 import { markdown, notebookOf, parameters } from '../support/notebook-of.js';
 import { outputsOf, printed, runInTests } from '../support/run-in-tests.js';

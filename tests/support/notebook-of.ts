@@ -1,4 +1,4 @@
-import type { Metadata, Notebook, NotebookCell } from '../../src/notebook/notebook.js';
+import type { Metadata, Notebook, NotebookCell } from '../../src/notebook/format/notebook.js';
 
 /** A code cell before it has run. */
 export function code(

@@ -1,6 +1,6 @@
-import { type Notebook, tagsOf } from '../../src/notebook/notebook.js';
-import { notebookIssues } from '../../src/notebook/notebook-issues.js';
-import { declarationsIn } from '../../src/notebook/parameter-declarations.js';
+import { type Notebook, tagsOf } from '../../src/notebook/format/notebook.js';
+import { notebookIssues } from '../../src/notebook/format/notebook-issues.js';
+import { declarationsIn } from '../../src/notebook/format/parameter-declarations.js';
 
 const limits = { cells: 30, codeLines: 120, cellLines: 8 };
 const keyword = /\b(?:function|class|for|while)\b/;

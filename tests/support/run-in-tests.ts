@@ -1,4 +1,4 @@
-import type { CodeCell, Notebook, Output } from '../../src/notebook/notebook.js';
+import type { CodeCell, Notebook, Output } from '../../src/notebook/format/notebook.js';
 import { type NotebookRun, type RunOptions, runNotebook } from '../../src/notebook/run-notebook.js';
 
 /** Runs a notebook as the tests do. The kernel is started from dist/: `npm test` builds first. */

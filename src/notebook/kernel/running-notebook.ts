@@ -1,7 +1,7 @@
 import { setTimeout as delay } from 'node:timers/promises';
+import type { Notebook } from '../format/notebook.js';
 import { describeExit, type Kernel } from './kernel.js';
 import { type Message, request } from './message.js';
-import type { Notebook } from './notebook.js';
 import { OutputRecord } from './output-record.js';
 
 /** News of a run; `cell` counts all cells of the executed notebook from 1. */

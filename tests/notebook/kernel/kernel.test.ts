@@ -3,12 +3,12 @@ import { existsSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
 import { describe, expect, it } from 'vitest';
-import { MeltbookError } from '../../src/errors.js';
-import { notebookOf } from '../support/notebook-of.js';
-import { printed, runInTests } from '../support/run-in-tests.js';
-import { temporaryFolder } from '../support/temporary-folder.js';
+import { MeltbookError } from '../../../src/errors.js';
+import { notebookOf } from '../../support/notebook-of.js';
+import { printed, runInTests } from '../../support/run-in-tests.js';
+import { temporaryFolder } from '../../support/temporary-folder.js';
 
-const root = resolve(__dirname, '../..');
+const root = resolve(__dirname, '../../..');
 
 async function until(held: () => boolean): Promise<void> {
   for (let i = 0; i < 300 && !held(); i++) await delay(100);

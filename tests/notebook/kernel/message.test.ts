@@ -1,6 +1,6 @@
 import { createHmac } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
-import { decodeMessage, encodeMessage, request } from '../../src/notebook/message.js';
+import { decodeMessage, encodeMessage, request } from '../../../src/notebook/kernel/message.js';
 
 const bytes = (frames: readonly string[]) => frames.map((frame) => Buffer.from(frame));
 

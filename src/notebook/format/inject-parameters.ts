@@ -1,4 +1,4 @@
-import { InputError } from '../errors.js';
+import { InputError } from '../../errors.js';
 import { type Literal, readLiteral, scanner } from './literal.js';
 import { type CodeCell, type Notebook, type NotebookCell, tagsOf } from './notebook.js';
 import { type ParameterDeclaration, parametersCell, parametersOf } from './parameter-declarations.js';

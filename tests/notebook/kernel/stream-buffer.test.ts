@@ -1,6 +1,6 @@
 import { setTimeout as delay } from 'node:timers/promises';
 import { describe, expect, it } from 'vitest';
-import { StreamBuffer } from '../../src/notebook/stream-buffer.js';
+import { StreamBuffer } from '../../../src/notebook/kernel/stream-buffer.js';
 
 function buffer(milliseconds: number) {
   const sent: string[] = [];
@@ -29,8 +29,9 @@ describe('printed text held back', () => {
 
   it('leaves during a synchronous stretch, where no timer fires', () => {
     const { sent, stream } = buffer(20);
-    const end = performance.now() + 100;
-    while (performance.now() < end) stream.write('stdout', '.');
-    expect(sent.length).toBeGreaterThanOrEqual(3);
+    // A busy machine may stall the loop: what counts is that text leaves before the stretch ends.
+    const end = performance.now() + 10_000;
+    while (sent.length < 3 && performance.now() < end) stream.write('stdout', '.');
+    expect(sent.length).toBe(3);
   });
 });

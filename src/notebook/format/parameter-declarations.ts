@@ -1,4 +1,4 @@
-import { InputError } from '../errors.js';
+import { InputError } from '../../errors.js';
 import { blank, type Literal, readLiteral, type Scanner, scanner } from './literal.js';
 import { type Notebook, tagsOf } from './notebook.js';
 

@@ -1,5 +1,5 @@
+import type { DisplayOutput, ErrorOutput, Output } from '../format/notebook.js';
 import type { Message } from './message.js';
-import type { DisplayOutput, ErrorOutput, Output } from './notebook.js';
 
 /** Gathers what a kernel publishes into the outputs of the cells. */
 export class OutputRecord {

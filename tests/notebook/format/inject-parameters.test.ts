@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { InputError } from '../../src/errors.js';
-import { injectParameters, parameterFromText } from '../../src/notebook/inject-parameters.js';
-import { tagsOf } from '../../src/notebook/notebook.js';
-import { declarationsIn, parametersOf } from '../../src/notebook/parameter-declarations.js';
-import { markdown, notebookOf, parameters } from '../support/notebook-of.js';
+import { InputError } from '../../../src/errors.js';
+import { injectParameters, parameterFromText } from '../../../src/notebook/format/inject-parameters.js';
+import { tagsOf } from '../../../src/notebook/format/notebook.js';
+import { declarationsIn, parametersOf } from '../../../src/notebook/format/parameter-declarations.js';
+import { markdown, notebookOf, parameters } from '../../support/notebook-of.js';
 
 const source = `// Where the records lie.
 let study: string = "zircon's \\u00e9 \\n"; let seed = -1.5e-3;

@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
 import type { Dealer, Subscriber } from 'zeromq';
-import { MeltbookError } from '../errors.js';
+import { MeltbookError } from '../../errors.js';
 import { decodeMessage, encodeMessage, type Message, request } from './message.js';
 
 export interface KernelOptions {

@@ -1,5 +1,5 @@
 import { createHmac, randomUUID, timingSafeEqual } from 'node:crypto';
-import { MeltbookError } from '../errors.js';
+import { MeltbookError } from '../../errors.js';
 
 /** A message of the Jupyter protocol, as far as the runner reads it. */
 export interface Message {

@@ -1,5 +1,5 @@
 import { readFile } from 'node:fs/promises';
-import { InputError } from '../errors.js';
+import { InputError } from '../../errors.js';
 import type { Notebook, NotebookCell, Output } from './notebook.js';
 import { notebookIssues } from './notebook-issues.js';
 
