@@ -1,4 +1,5 @@
 import type { Distribution, InputQuantity } from '../uncertainty/input-quantity.js';
+import type { ModelEquation } from '../uncertainty/measurement-model.js';
 
 /** What a balance certificate and specification state; standard deviations and standard uncertainties unless the name says otherwise. */
 export interface BalanceSpecification {
@@ -87,9 +88,14 @@ export function readingErrors(
   }));
 }
 
-/** Sum of the errors that `readingErrors` lists for one reading, as an expression. */
-export function readingErrorSum(symbol: string): string {
-  return `rep_${symbol} + round_${symbol} + lin_${symbol} + ecc_${symbol}`;
+/** Error of one reading, `e_<symbol>`: the sum of the inputs that `readingErrors` lists. */
+export function readingErrorEquation(symbol: string, reading: string): ModelEquation {
+  return {
+    name: `e_${symbol}`,
+    description: `error of the reading "${reading}"`,
+    unit: 'g',
+    expression: `rep_${symbol} + round_${symbol} + lin_${symbol} + ecc_${symbol}`,
+  };
 }
 
 /**

@@ -1,5 +1,5 @@
 import { InputError, requirePositive } from '../errors.js';
-import { type Balance, readingErrorSum, readingErrors } from './balance.js';
+import { type Balance, readingErrorEquation, readingErrors } from './balance.js';
 import { type ModelFragment, recordedValue } from './model-fragment.js';
 
 /** One further dilution by mass: net masses from one balance, whose sensitivity cancels in the ratio. */
@@ -33,7 +33,7 @@ export function dilutionFragment(name: string, dilution: MassDilution): ModelFra
   const source = `dilutions, row ${dilution.dilution}`;
   const net = (part: string) => {
     const symbol = `${part}_${name}`;
-    return `(m_${symbol} + ${readingErrorSum(symbol)} - (${readingErrorSum(`${symbol}0`)}))`;
+    return `(m_${symbol} + e_${symbol} - e_${symbol}0)`;
   };
   const inputs = (part: string, words: string, massG: number) => {
     const symbol = `${part}_${name}`;
@@ -48,6 +48,10 @@ export function dilutionFragment(name: string, dilution: MassDilution): ModelFra
   };
   return {
     equations: [
+      ...['aliquot', 'final'].flatMap((part) => [
+        readingErrorEquation(`${part}_${name}`, part === 'final' ? 'final solution' : part),
+        readingErrorEquation(`${part}_${name}0`, `zero before ${part === 'final' ? 'final solution' : part}`),
+      ]),
       { name, description: 'dilution factor', unit: '1', expression: `${net('final')} / ${net('aliquot')}` },
     ],
     inputs: [

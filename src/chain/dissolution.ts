@@ -1,5 +1,5 @@
 import { InputError, requireFinite } from '../errors.js';
-import { type Balance, readingErrorSum, readingErrors, sensitivityFactor } from './balance.js';
+import { type Balance, readingErrorEquation, readingErrors, sensitivityFactor } from './balance.js';
 import { buoyancyEquation, buoyancyFactor, referenceDensityInput } from './buoyancy.js';
 import { type ModelFragment, recordedValue, type StatedFactor, statedInput } from './model-fragment.js';
 
@@ -38,11 +38,13 @@ export function solutionFragment(weighing: SolutionWeighing): ModelFragment {
   const { vesselBalance, crucibleBalance, digestion } = weighing;
   const source = `digestions, row ${digestion}`;
   const sensitivity = vesselBalance.id === crucibleBalance.id ? 'S_p' : 'S_v';
-  const vessel = `((m_vs + ${readingErrorSum('vs')}) - (m_v + ${readingErrorSum('v')})) * ${sensitivity}`;
-  const crucible = `(m_c + ${readingErrorSum('c')}) * S_p`;
+  const vessel = `((m_vs + e_vs) - (m_v + e_v)) * ${sensitivity}`;
+  const crucible = '(m_c + e_c) * S_p';
   return {
     equations: [
       buoyancyEquation('B_s', 'buoyancy factor of the solution', 'rho_s'),
+      readingErrorEquation('vs', 'vessel with solution and crucible'),
+      readingErrorEquation('v', 'vessel'),
       {
         name: 'm_s',
         description: 'mass of the solution',

@@ -1,5 +1,5 @@
 import { InputError, requireFinite } from '../errors.js';
-import { type Balance, readingErrorSum, readingErrors, sensitivityFactor } from './balance.js';
+import { type Balance, readingErrorEquation, readingErrors, sensitivityFactor } from './balance.js';
 import { buoyancyEquation, buoyancyFactor, referenceDensityInput } from './buoyancy.js';
 import { type ModelFragment, recordedValue, type StatedFactor, statedInput } from './model-fragment.js';
 
@@ -38,11 +38,13 @@ export function portionFragment(weighing: PortionWeighing): ModelFragment {
   return {
     equations: [
       buoyancyEquation('B_p', 'buoyancy factor of the portion', 'rho_p'),
+      readingErrorEquation('cp', 'crucible with portion'),
+      readingErrorEquation('c', 'crucible'),
       {
         name: 'm_p',
         description: 'mass of the portion',
         unit: 'g',
-        expression: `((m_cp + ${readingErrorSum('cp')}) - (m_c + ${readingErrorSum('c')})) * S_p * B_p`,
+        expression: '((m_cp + e_cp) - (m_c + e_c)) * S_p * B_p',
       },
     ],
     inputs: [

@@ -55,7 +55,7 @@ export function budgetShares(id: string, caption: string, budget: Budget): Figur
     ],
     layout: {
       margin: { l: 60, r: 50, t: 12, b: 48 },
-      xaxis: axis('share of the variance of the result, %', { rangemode: 'tozero' }),
+      xaxis: axis('share of variance, %', { rangemode: 'tozero' }),
       yaxis: axis('', {
         tickvals: places,
         ticktext: bars.map(({ label, step }) => plainLabel(step === '' ? label : `${label} (${step})`)),
