@@ -64,7 +64,7 @@ function continuedFraction(a: number, b: number, x: number, y: number): number {
     const next = nextTop / nextBottom;
     const change = Math.abs(next - result);
     result = next;
-    if (change <= 2e-16 * Math.abs(result)) return result;
+    if (!(change > 4e-16 * Math.abs(result))) return result;
     topBefore = top / nextBottom;
     bottomBefore = bottom / nextBottom;
     top = result;

@@ -61,6 +61,6 @@ function continuedFraction(a: number, x: number): number {
     d = 1 / d;
     const step = c * d;
     result *= step;
-    if (Math.abs(step - 1) < 2e-16) return result;
+    if (!(Math.abs(step - 1) > 4e-16)) return result;
   }
 }

@@ -3,7 +3,13 @@ import { findRoot } from '../arithmetic/find-root.js';
 import { integratePeak } from './integrate-peak.js';
 import { normalCdf, normalLogSurvival, normalQuantile, normalUpperQuantile } from './normal.js';
 import { logOnePlusMinus, stirlingError } from './stirling-error.js';
-import { studentTCdf, studentTSurvival, studentTUpperQuantile } from './student-t.js';
+import {
+  studentTCdf,
+  studentTDensity,
+  studentTQuantile,
+  studentTSurvival,
+  studentTUpperQuantile,
+} from './student-t.js';
 
 /** Width of the last bracket of a root, relative. */
 const fullPrecision = 2.3e-16;
@@ -58,15 +64,19 @@ export function noncentralTQuantile(p: number, nu: number, delta: number): numbe
     p <= 0.5
       ? Math.log(noncentralTCdf(t, nu, delta) / p)
       : -Math.log(noncentralTSurvival(t, nu, delta) / (1 - p));
+  if (delta === 0) return studentTQuantile(p, nu);
   const atZero = normalCdf(-delta);
-  if (p === atZero) return 0;
-  // Sign of the quantile is known; the bracket grows by factors from the ordinary scale of the variable.
+  // Next to 0 the difference of p and P(T ≤ 0) holds few digits, and a step along the density at 0 serves.
+  const slope = studentTDensity(0, nu) * Math.exp((-delta * delta) / 2);
+  const nearZero = (p - atZero) / slope;
+  if (Math.abs(nearZero) < 1e-9) return nearZero;
   const sign = p > atZero ? 1 : -1;
-  let far = Math.abs(delta) + 1;
-  while (sign * excess(sign * far) < 0 && far < 1e300) far *= 4;
-  let near = far / 4;
-  while (sign * excess(sign * near) > 0 && near > 1e-300) near /= 4;
-  return findRoot(excess, sign * near, sign * far, fullPrecision);
+  const excessAt = (u: number) => sign * excess(sign * Math.exp(u));
+  let high = Math.log(Math.abs(delta) + 1);
+  let low = high;
+  for (let step = 1; excessAt(high) < 0 && high < 340; step *= 2) high += step;
+  for (let step = 1; excessAt(low) > 0 && low > -30; step *= 2) low -= step;
+  return sign * Math.exp(findRoot(excessAt, low, high, fullPrecision));
 }
 
 /**
@@ -104,7 +114,7 @@ function upperTail(t: number, nu: number, delta: number): number {
   if (delta === 0) return studentTSurvival(t, nu);
   if (t === 0 || t === Number.POSITIVE_INFINITY) return t === 0 ? normalCdf(delta) : 0;
   if (nu === Number.POSITIVE_INFINITY) return normalCdf(delta - t);
-  return overScale(nu, (s) => normalLogSurvival(t * s - delta));
+  return overScale(nu, t, (s) => normalLogSurvival(t * s - delta));
 }
 
 /** P(T ≤ t) for t ≥ 0. */
@@ -112,14 +122,14 @@ function lowerTail(t: number, nu: number, delta: number): number {
   if (delta === 0) return studentTCdf(t, nu);
   if (t === 0 || t === Number.POSITIVE_INFINITY) return t === 0 ? normalCdf(-delta) : 1;
   if (nu === Number.POSITIVE_INFINITY) return normalCdf(t - delta);
-  return overScale(nu, (s) => normalLogSurvival(delta - t * s));
+  return overScale(nu, t, (s) => normalLogSurvival(delta - t * s));
 }
 
 /**
  * Expectation over s = √(χ²/ν) of a probability given by its logarithm, integrated over v = ln s. No term is negative,
  * so that no digits cancel in either tail.
  */
-function overScale(nu: number, logProbability: (s: number) => number): number {
+function overScale(nu: number, t: number, logProbability: (s: number) => number): number {
   const a = nu / 2;
   const constant = Math.log(2 * a) - 0.5 * Math.log(2 * Math.PI * a) - stirlingError(a);
   const g = (v: number) => {
@@ -127,7 +137,8 @@ function overScale(nu: number, logProbability: (s: number) => number): number {
     const logDensity = constant + a * (v < -0.3 ? 2 * v - growth : logOnePlusMinus(growth));
     return logDensity + logProbability(Math.exp(v));
   };
-  return Math.min(1, integratePeak(g, -40, 10));
+  // The probability changes near s = δ/t, which lies far down for a large t.
+  return Math.min(1, integratePeak(g, -40 - Math.max(0, Math.log(t)), 10));
 }
 
 function requireArguments(t: number, nu: number, delta: number): void {
