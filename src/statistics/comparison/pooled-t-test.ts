@@ -1,5 +1,5 @@
 import { mean } from '../descriptive/mean.js';
-import { standardDeviation, sumOfSquaredDeviations } from '../descriptive/standard-deviation.js';
+import { standardDeviation } from '../descriptive/standard-deviation.js';
 import { type TTest, type TTestOptions, tTestOfDifference } from './t-test.js';
 
 /**
@@ -24,9 +24,9 @@ export function pooledTTest(
 }
 
 function pooledStandardDeviation(first: ArrayLike<number>, second: ArrayLike<number>): number {
-  // Refuses groups of fewer than two.
-  standardDeviation(first);
-  standardDeviation(second);
-  const total = sumOfSquaredDeviations(first) + sumOfSquaredDeviations(second);
-  return Math.sqrt(total / (first.length + second.length - 2));
+  const degreesOfFreedom = first.length + second.length - 2;
+  const parts = [first, second].map(
+    (group) => standardDeviation(group) * Math.sqrt((group.length - 1) / degreesOfFreedom),
+  );
+  return Math.hypot(...parts);
 }

@@ -1,8 +1,8 @@
 import { InputError, requireFinite } from '../../errors.js';
-import { compensatedDot } from './compensated-sum.js';
 import { mean } from './mean.js';
 import { median } from './median.js';
 import { scaledMedianAbsoluteDeviation } from './scaled-median-absolute-deviation.js';
+import { standardDeviation } from './standard-deviation.js';
 
 /** Location and scale of data that may hold outliers, in the unit of the data. */
 export interface RobustEstimate {
@@ -59,8 +59,5 @@ function pullIn(
 ): { location: number; scale: number } {
   const limit = rule.limitFactor * scale;
   const pulled = shifted.map((x) => Math.min(location + limit, Math.max(location - limit, x)));
-  const next = mean(pulled);
-  const deviations = pulled.map((x) => x - next);
-  const sum = compensatedDot(deviations, deviations);
-  return { location: next, scale: rule.scaleFactor * Math.sqrt(sum / (shifted.length - 1)) };
+  return { location: mean(pulled), scale: rule.scaleFactor * standardDeviation(pulled) };
 }

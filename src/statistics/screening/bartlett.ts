@@ -1,7 +1,6 @@
 import { compensatedDot, compensatedSum } from '../descriptive/compensated-sum.js';
-import { variance } from '../descriptive/standard-deviation.js';
 import { chiSquaredSurvival } from '../distributions/chi-squared.js';
-import { requireGroups } from './group-sizes.js';
+import { relativeVariances, requireGroups } from './group-sizes.js';
 import type { HomogeneityTest } from './levene.js';
 
 /**
@@ -20,17 +19,15 @@ export function bartlettTest(groups: readonly ArrayLike<number>[]): HomogeneityT
   const p = groups.length;
   const degrees = groups.map((group) => group.length - 1);
   const total = compensatedSum(degrees);
-  const variances = groups.map(variance);
+  const relative = relativeVariances(groups);
   const base = { degreesOfFreedom: [p - 1], method: 'Bartlett' };
-  const largest = Math.max(...variances);
-  if (largest === 0) {
+  if (Math.max(...relative) === 0) {
     return { ...base, statistic: 0, pValue: 1, notes: ['the values of each group are equal'] };
   }
-  if (variances.some((v) => v === 0)) {
+  if (relative.some((v) => v === 0)) {
     const notes = ['a group holds no variation: the statistic is infinite'];
     return { ...base, statistic: Number.POSITIVE_INFINITY, pValue: 0, notes };
   }
-  const relative = variances.map((v) => v / largest);
   const pooled = compensatedDot(degrees, relative) / total;
   const logs = relative.map((v) => Math.log(pooled / v));
   const correction = 1 + (compensatedSum(degrees.map((d) => 1 / d)) - 1 / total) / (3 * (p - 1));

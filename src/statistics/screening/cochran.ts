@@ -1,8 +1,7 @@
 import { requireInteger, requireProbability } from '../../errors.js';
 import { compensatedSum } from '../descriptive/compensated-sum.js';
-import { variance } from '../descriptive/standard-deviation.js';
 import { fSurvival, fUpperQuantile } from '../distributions/f.js';
-import { commonSize, requireGroups } from './group-sizes.js';
+import { commonSize, relativeVariances, requireGroups } from './group-sizes.js';
 import { allEqual, type OutlierTest } from './outlier-test.js';
 
 /**
@@ -21,7 +20,7 @@ export function cochranTest(groups: readonly ArrayLike<number>[], alpha = 0.05):
   requireGroups(groups, 2);
   const { size, notes } = commonSize(groups);
   const p = groups.length;
-  const variances = groups.map(variance);
+  const variances = relativeVariances(groups);
   const total = compensatedSum(variances);
   const critical = cochranCritical(p, size, alpha);
   const base = { critical, alpha, n: p, method: 'Cochran' };

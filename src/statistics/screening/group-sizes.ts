@@ -1,4 +1,5 @@
 import { InputError, requireFinite } from '../../errors.js';
+import { standardDeviation } from '../descriptive/standard-deviation.js';
 
 /**
  * Checks groups of results.
@@ -20,4 +21,11 @@ export function commonSize(groups: readonly ArrayLike<number>[]): { size: number
   const [size] = [...counts].sort((a, b) => b[1] - a[1] || b[0] - a[0])[0]!;
   const notes = counts.size > 1 ? [`groups differ in size: calculated as if all had ${size} values`] : [];
   return { size, notes };
+}
+
+/** Variances over the largest of them, which neither overflow nor vanish; all 0 where no group holds any variation. */
+export function relativeVariances(groups: readonly ArrayLike<number>[]): number[] {
+  const spreads = groups.map(standardDeviation);
+  const largest = Math.max(...spreads);
+  return spreads.map((s) => (largest === 0 ? 0 : (s / largest) ** 2));
 }

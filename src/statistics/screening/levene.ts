@@ -1,6 +1,7 @@
 import { oneWayAnalysis } from '../analysis-of-variance/one-way.js';
 import { mean } from '../descriptive/mean.js';
 import { median } from '../descriptive/median.js';
+import { powerOfTwoScale } from '../descriptive/power-of-two-scale.js';
 import { requireGroups } from './group-sizes.js';
 
 /** Outcome of a test that groups have one variance. */
@@ -34,8 +35,10 @@ export function leveneTest(
     const middle = centre === 'median' ? median(group) : mean(group);
     return Array.from(group, (x) => Math.abs(x - middle));
   });
+  // The ratio of mean squares is free of scale; their own squares shall stay within the range of numbers.
+  const scale = powerOfTwoScale(distances.flat());
   const method = centre === 'median' ? 'Brown-Forsythe (Levene about medians)' : 'Levene, about means';
-  const analysis = oneWayAnalysis(distances);
+  const analysis = oneWayAnalysis(distances.map((group) => group.map((d) => d * scale)));
   const degreesOfFreedom = [analysis.degreesOfFreedomBetween, analysis.degreesOfFreedomWithin];
   if (analysis.sumOfSquaresBetween === 0) {
     const notes = ['the groups have the same mean distance from their centres'];

@@ -1,10 +1,10 @@
 import { InputError, requireInteger, requireProbability } from '../../errors.js';
 import { mean } from '../descriptive/mean.js';
 import { scaledDeviations } from '../descriptive/scaled-deviations.js';
-import { sumOfSquaredDeviations, variance } from '../descriptive/standard-deviation.js';
+import { sumOfSquaredDeviations } from '../descriptive/standard-deviation.js';
 import { fSurvival, fUpperQuantile } from '../distributions/f.js';
 import { studentTSurvival, studentTUpperQuantile } from '../distributions/student-t.js';
-import { commonSize, requireGroups } from './group-sizes.js';
+import { commonSize, relativeVariances, requireGroups } from './group-sizes.js';
 
 /** Mandel's consistency statistics of each group. */
 export interface MandelConsistency {
@@ -43,7 +43,7 @@ export function mandelConsistency(groups: readonly ArrayLike<number>[], alpha = 
   const { size, notes } = commonSize(groups);
   const { deviations } = scaledDeviations(groups.map(mean));
   const spread = Math.sqrt(sumOfSquaredDeviations(deviations) / (p - 1));
-  const variances = groups.map(variance);
+  const variances = relativeVariances(groups);
   const within = mean(variances);
   if (spread === 0) notes.push('the means are equal: every h is 0');
   if (within === 0) notes.push('the values of each group are equal: every k is 0');
