@@ -19,11 +19,10 @@ export interface DeviateMaximum {
   cdf(d: number): number;
 }
 
-const cells = 600;
 const known = new Map<number, DeviateMaximum>();
 
 /**
- * Distribution of D for n observations, to about 1e-8.
+ * Distribution of D for n observations, to about 1e-7.
  *
  * @param n at least 2
  * @example
@@ -49,7 +48,9 @@ function next(n: number, before: DeviateMaximum): DeviateMaximum {
   const start = Math.atan(before.low / ratio);
   const density = (theta: number) =>
     constant * Math.cos(theta) ** (n - 3) * before.cdf(Math.min(1, ratio * Math.tan(theta)));
-  const table = tabulate(density, start, end);
+  // Interpolation errors add up over the sizes: the cells shrink as their number grows.
+  const cells = Math.min(2400, 600 + 20 * n);
+  const table = tabulate(density, start, end, cells);
   const inside = (theta: number) => interpolate(table, (theta - start) / (end - start));
   const low = Math.sin(start + ((end - start) * firstAbove(table.values, 1e-25)) / cells);
   return {
@@ -71,7 +72,7 @@ interface Table {
 }
 
 /** Integral of the density up to each grid point, three Gauss points a cell, with the exact slopes. */
-function tabulate(density: (theta: number) => number, start: number, end: number): Table {
+function tabulate(density: (theta: number) => number, start: number, end: number, cells: number): Table {
   const width = (end - start) / cells;
   const { points, weights } = gaussLegendre(3);
   const values = new Float64Array(cells + 1);
@@ -93,6 +94,7 @@ function firstAbove(values: Float64Array, threshold: number): number {
 
 /** Cubic Hermite interpolation at a fraction of the table's range. */
 function interpolate({ values, slopes }: Table, fraction: number): number {
+  const cells = values.length - 1;
   const position = Math.max(0, Math.min(cells, fraction * cells));
   const i = Math.min(cells - 1, Math.floor(position));
   const t = position - i;

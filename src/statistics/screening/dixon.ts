@@ -1,6 +1,7 @@
 import { InputError, requireFinite, requireInteger, requireProbability } from '../../errors.js';
 import { findRoot } from '../arithmetic/find-root.js';
 import { gaussLegendre } from '../arithmetic/gauss-legendre.js';
+import { remembered } from '../arithmetic/remembered.js';
 import { normalCdf } from '../distributions/normal.js';
 import { logGamma } from '../distributions/stirling-error.js';
 import { allEqual, ascendingPositions, type OutlierTest, type Side } from './outlier-test.js';
@@ -83,8 +84,12 @@ export function recommendedRatio(n: number): DixonRatio {
 export function dixonCritical(n: number, alpha: number, ratio: DixonRatio = recommendedRatio(n)): number {
   requireInteger(n, 'number of values', leastFor(ratio));
   requireProbability(alpha, 'alpha');
-  return findRoot((r) => dixonSurvival(r, n, ratio) - alpha, 0, 1, 1e-12);
+  return limit(n, alpha, ratio);
 }
+
+const limit = remembered((n: number, alpha: number, ratio: DixonRatio) =>
+  findRoot((r) => dixonSurvival(r, n, ratio) - alpha, 0, 1, 1e-12),
+);
 
 /**
  * Probability that a ratio at one named end of n normal values exceeds r.

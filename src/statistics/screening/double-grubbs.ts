@@ -1,6 +1,7 @@
 import { requireFinite, requireInteger, requireProbability } from '../../errors.js';
 import { findRoot } from '../arithmetic/find-root.js';
 import { integrate } from '../arithmetic/gauss-legendre.js';
+import { remembered } from '../arithmetic/remembered.js';
 import { scaledDeviations } from '../descriptive/scaled-deviations.js';
 import { sumOfSquaredDeviations } from '../descriptive/standard-deviation.js';
 import { type DeviateMaximum, deviateMaximum } from './deviate-maximum.js';
@@ -49,9 +50,12 @@ export function doubleGrubbsTest(values: ArrayLike<number>, side: 'high' | 'low'
 export function doubleGrubbsCritical(n: number, alpha: number): number {
   requireInteger(n, 'number of values', 4);
   requireProbability(alpha, 'alpha');
-  const excess = (ratio: number) => doubleGrubbsProbability(ratio, n) - alpha;
-  return findRoot(excess, 0, 1, 1e-12);
+  return limit(n, alpha);
 }
+
+const limit = remembered((n: number, alpha: number) =>
+  findRoot((ratio) => doubleGrubbsProbability(ratio, n) - alpha, 0, 1, 1e-12),
+);
 
 /**
  * Probability that the ratio for the two largest of n normal values is at most `ratio`.
