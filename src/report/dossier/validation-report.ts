@@ -104,7 +104,11 @@ function budgets(validation: MatrixValidation): Section {
       id: `budget/${b.analyte}/${b.level}`,
       caption: `${b.analyte}, ${b.level} level, digestion ${b.digestion}`,
       budget: b.decisive,
-      target: b.targetPercent === null ? null : (b.targetPercent / 100) * Math.abs(b.decisive.estimate),
+      // A budget that does not describe the results, for a bias it does not hold, is not compared with its target.
+      target:
+        b.targetPercent === null || b.finding.verdict === 'not shown'
+          ? null
+          : (b.targetPercent / 100) * Math.abs(b.decisive.estimate),
     })),
   });
   const shares = shown.map((b) =>
