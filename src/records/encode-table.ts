@@ -20,8 +20,9 @@ export function encodeTable<R>(table: Table<R>, records: readonly R[]): EncodedT
   const fields = Object.keys(table.columns) as (keyof R & string)[];
   const places = fields.flatMap((field) => placesOf(table, field, records));
   const headings = places.map(({ heading }) => heading);
-  const [problem] = records.length === 0 ? [] : matchHeadings(table, headings).problems;
-  if (problem !== undefined) {
+  const { problems, noOpenColumn } = matchHeadings(table, headings);
+  const problem = records.length === 0 ? null : (problems[0] ?? noOpenColumn);
+  if (problem !== null) {
     throw new InputError(`${table.name}: found ${problem.found}, expected ${problem.expected}`);
   }
   return {

@@ -16,6 +16,8 @@ export interface MatchedHeadings<R> {
   /** Headings that the table leaves open, with their places. */
   readonly open: ReadonlyMap<string, number>;
   readonly problems: readonly HeadingProblem[];
+  /** Set where a table with open columns has none: a problem as soon as it has a row, and not before. */
+  readonly noOpenColumn: HeadingProblem | null;
 }
 
 /**
@@ -50,11 +52,16 @@ export function matchHeadings<R>(table: Table<R>, headings: readonly string[]): 
     const expected = `a column "${heading}": ${column.expected}`;
     problems.push({ code: 'missing column', column: heading, found: 'no such column', expected });
   }
-  if (isOpen && open.size === 0) {
-    const found = 'no column besides the known ones';
-    problems.push({ code: 'missing column', column: '', found, expected: 'one column for each factor' });
-  }
-  return { places, open, problems };
+  return { places, open, problems, noOpenColumn: isOpen && open.size === 0 ? noOpenColumn(known) : null };
+}
+
+function noOpenColumn(known: ReadonlyMap<string, unknown>): HeadingProblem {
+  return {
+    code: 'missing column',
+    column: 'factor',
+    found: `only the columns ${[...known.keys()].map((each) => `"${each}"`).join(', ')}`,
+    expected: 'one column for each factor, headed by its name',
+  };
 }
 
 function twice(heading: string): HeadingProblem {

@@ -1,7 +1,7 @@
 import { type Column, type ColumnKind, type Refused, refused } from './column.js';
 import { unguardFormula } from './formula-guard.js';
 import { type IssueList, quoteFound } from './issue-list.js';
-import { matchHeadings } from './match-headings.js';
+import { type HeadingProblem, matchHeadings } from './match-headings.js';
 import type { NumberReader } from './number-reader.js';
 import { headingOf, type Table } from './table.js';
 
@@ -50,6 +50,7 @@ export class TableDecoder<R> {
   readonly #broken: Partial<R>[] = [];
   #columns: BoundColumn<R>[] = [];
   #open: { readonly field: keyof R & string; readonly places: ReadonlyMap<string, number> } | null = null;
+  #noOpenColumn: HeadingProblem | null = null;
   #width = 0;
   #isWhole = true;
 
@@ -62,8 +63,9 @@ export class TableDecoder<R> {
 
   /** Takes the heading row. False: the rows below it cannot be read. */
   heading(names: readonly string[]): boolean {
-    const { places, open, problems } = matchHeadings(this.#table, names);
-    for (const problem of problems) this.#issues.add({ ...problem, file: this.#file, row: 1 });
+    const { places, open, problems, noOpenColumn } = matchHeadings(this.#table, names);
+    for (const problem of problems) this.#refuseHeading(problem);
+    this.#noOpenColumn = noOpenColumn;
     this.#width = names.length;
     this.#isWhole = problems.length === 0;
     for (const field of Object.keys(this.#table.columns) as (keyof R & string)[]) {
@@ -81,6 +83,11 @@ export class TableDecoder<R> {
   /** Takes one row below the heading; a row without any content is passed over. */
   row(cells: RowCells, row: number): void {
     if (isBlank(cells)) return;
+    if (this.#noOpenColumn !== null) {
+      this.#refuseHeading(this.#noOpenColumn);
+      this.#noOpenColumn = null;
+      this.#isWhole = false;
+    }
     if (cells.count !== this.#width) {
       const expected = `${this.#width} cells, as in the heading`;
       this.#refuse('row length', row, null, `${cells.count} cells`, expected);
@@ -163,6 +170,10 @@ export class TableDecoder<R> {
     }
     this.#records.push(record);
     this.#rows.push(row);
+  }
+
+  #refuseHeading(problem: HeadingProblem): void {
+    this.#issues.add({ ...problem, file: this.#file, row: 1 });
   }
 
   #refuseCell(column: Column<R[keyof R & string]>, row: number, found: string): void {

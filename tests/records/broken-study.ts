@@ -82,7 +82,7 @@ export class StudyFiles {
 }
 
 /** Cells of one line, quotation marks kept. */
-function splitLine(line: string): string[] {
+export function splitLine(line: string): string[] {
   const cells = [''];
   let isQuoted = false;
   for (const character of line) {

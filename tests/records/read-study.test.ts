@@ -59,6 +59,16 @@ describe('readStudy', () => {
     expect((await readStudy(files.write())).missingTables).toEqual(['references', 'factors']);
   });
 
+  it('asks for the factors of a ruggedness experiment once it has a row', async () => {
+    const files = new StudyFiles();
+    files.files['factors.csv'] = 'experiment,response\n1,99.5\n2,99.1\n';
+    expect(await files.problems()).toEqual([
+      'factors.csv, row 1, column "factor": found only the columns "experiment", "response"; expected one column for each factor, headed by its name',
+    ]);
+    files.files['factors.csv'] = 'experiment,response\n';
+    expect(await files.problems()).toEqual([]);
+  });
+
   it('asks for the three tables without which there is no result', async () => {
     const files = new StudyFiles();
     delete files.files['calibration.csv'];

@@ -95,8 +95,14 @@ export function nullable<T>(inner: Shape<T>): Shape<T | null> {
   return {
     ...inner,
     expected: `${inner.expected}; or null`,
-    decode: (value, path, refuse) => (value === null ? null : inner.decode(value, path, refuse)),
+    decode: (value, path, refuse) =>
+      value === null ? null : inner.decode(value, path, offering('null', path, refuse)),
   };
+}
+
+/** Says of the key itself, not of those below it, what else it may be. */
+function offering(other: string, path: string, refuse: Refuse): Refuse {
+  return (at, found, expected) => refuse(at, found, at === path ? `${expected}; or ${other}` : expected);
 }
 
 export function optional<T>(inner: Shape<T>): OptionalShape<T> {
@@ -144,8 +150,11 @@ export function objectShape<T extends object>(shapes: ShapesOf<T>): Shape<T> {
       for (const [key, each] of known) {
         const found = Object.hasOwn(source, key) ? source[key] : undefined;
         if (found === undefined && 'isOptional' in each) continue;
-        const inner = 'isOptional' in each ? each.shape : each;
-        const decoded = inner.decode(found, join(path, key), refuse);
+        const at = join(path, key);
+        const decoded =
+          'isOptional' in each
+            ? each.shape.decode(found, at, offering('no such key', at, refuse))
+            : each.decode(found, at, refuse);
         if (decoded === refused) isSound = false;
         else result[key] = decoded;
       }

@@ -1,11 +1,13 @@
-import { readdirSync, readFileSync } from 'node:fs';
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { InputError } from '../../../src/errors.js';
+import { describeIssue, InputError } from '../../../src/errors.js';
 import { beginStudy } from '../../../src/records/begin/begin-study.js';
 import { checkStudy } from '../../../src/records/read-study.js';
 import { tableNames } from '../../../src/records/study-tables.js';
+import { encodeStudy } from '../../../src/records/write-study.js';
 import { temporaryFolder } from '../../support/temporary-folder.js';
+import { smallStudy } from '../small-study.js';
 
 const options = {
   example: resolve(__dirname, '../../../data/zircon-pigment'),
@@ -36,6 +38,41 @@ describe('a study begun', () => {
       expect(columns, key).toContain(`study.json ${key}`);
     }
     expect(issues.every((issue) => issue.expected !== '')).toBe(true);
+  });
+
+  it('asks in words for what is to be filled in, and says what may be left out', async () => {
+    const folder = join(temporaryFolder(), 'new-study');
+    await beginStudy(folder, options);
+    const { issues, missingTables } = await checkStudy(folder);
+    const lines = issues.map(describeIssue);
+    expect(missingTables).toEqual(tableNames);
+    for (const line of [
+      'study.json, column "title": found ""; expected a text',
+      'study.json, column "planDate": found ""; expected a calendar date such as "2025-03-14"',
+      'study.json, column "analytes[0].secondLineNm": found null; expected a number above 0; or no such key',
+      'study.json, column "analytes[0].lineNm": found null; expected a number above 0',
+      'equipment.json, column "[0].inServiceTo": found ""; expected a calendar date such as "2025-03-14"; or null',
+      'digestions.csv: found no row below the heading; expected at least one row: one digestion',
+    ])
+      expect(lines).toContain(line);
+  });
+
+  it('has no problem in a table that stays empty and is not required', async () => {
+    const folder = join(temporaryFolder(), 'new-study');
+    await beginStudy(folder, options);
+    const { issues } = await checkStudy(folder);
+    const tables = new Set(issues.map(({ file }) => file).filter((file) => file.endsWith('.csv')));
+    expect([...tables].sort()).toEqual(['calibration.csv', 'digestions.csv', 'readings.csv']);
+  });
+
+  it('passes the check once it holds sound records, its empty tables left as they are', async () => {
+    const folder = join(temporaryFolder(), 'new-study');
+    await beginStudy(folder, options);
+    for (const [file, content] of Object.entries(encodeStudy({ ...smallStudy, factors: [] }))) {
+      writeFileSync(join(folder, file), content);
+    }
+    const { issues, missingTables } = await checkStudy(folder);
+    expect([issues.map(describeIssue), missingTables]).toEqual([[], ['factors']]);
   });
 
   it('refuses a folder that holds something, and writes nothing', async () => {
