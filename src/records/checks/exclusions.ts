@@ -1,6 +1,6 @@
 import { quoteFound } from '../issue-list.js';
 import { type RecordOf, studyTables, type TableName, tableNames } from '../study-tables.js';
-import { rowKey } from '../table.js';
+import { headingOf, rowKey, type Table } from '../table.js';
 import type { RowVerdict, StudyView } from './study-view.js';
 
 /** An exclusion names a table and a row that exist; `D-013|Ca` may leave out one analyte of a digestion. */
@@ -16,7 +16,7 @@ export function checkExclusions(view: StudyView): void {
     keys.set(name, known);
     if (known.has(key) || !view.isCompleteOrAbsent(name)) return null;
     if (name === 'digestions') return digestionVerdict(view, known, key);
-    const form = studyTables[name].key.join('|');
+    const form = keyHeadings(name);
     return { code: 'unknown row', field: 'rowKey', expected: `the key of a row of ${name} (${form})` };
   });
 }
@@ -39,6 +39,12 @@ function digestionVerdict(
   if (plan === null || plan.analytes.some((each) => each.analyte === analyte)) return null;
   const expected = `an analyte of the plan after the bar: ${plan.analytes.map((each) => each.analyte).join(', ')}`;
   return { code: 'unknown analyte', field: 'rowKey', found: quoteFound(key), expected };
+}
+
+/** Headings of the key columns, as a row key joins them. */
+function keyHeadings<N extends TableName>(name: N): string {
+  const table: Table<RecordOf<N>> = studyTables[name];
+  return table.key.map((field) => headingOf(table, field)).join('|');
 }
 
 /** Keys of the rows of a table; of broken rows those whose key could be read. */

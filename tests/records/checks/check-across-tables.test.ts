@@ -173,7 +173,7 @@ const cases: readonly Case[] = [
   [
     'an excluded reading that does not exist',
     (f) => f.set('exclusions.csv', 3, 'row key', 'R1|5|Al|396.152|3'),
-    'exclusions.csv, row 3, column "row key": found "R1|5|Al|396.152|3"; expected the key of a row of readings (run|position|analyte|lineNm|repeat)',
+    'exclusions.csv, row 3, column "row key": found "R1|5|Al|396.152|3"; expected the key of a row of readings (run|position|analyte|line nm|repeat)',
   ],
   [
     'a position that was read before the one ahead of it',
