@@ -67,16 +67,6 @@ export function hoursBetween(from: string, to: string): number {
 }
 
 /**
- * Whole days from one calendar date to another.
- * @throws InputError a text that is no date
- * @example
- * daysBetween('2025-02-27', '2025-03-01') // => 2
- */
-export function daysBetween(from: string, to: string): number {
-  return Math.floor(hoursOf(to.slice(0, 10)) / 24) - Math.floor(hoursOf(from.slice(0, 10)) / 24);
-}
-
-/**
  * Calendar date of a date and time.
  * @example
  * dateOf('2025-03-14T09:00:00') // => '2025-03-14'
