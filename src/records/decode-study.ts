@@ -1,6 +1,5 @@
 import { join } from 'node:path';
 import { sha256 } from './checksum.js';
-import { type Refused, refused } from './column.js';
 import { readCsvTable } from './csv/read-csv-table.js';
 import type { DecodedStudy, SourceFile } from './decoded-study.js';
 import { type IssueList, quoteFound } from './issue-list.js';
@@ -8,7 +7,6 @@ import { equipmentShape } from './json/equipment-shape.js';
 import { decodeJson, statedDecimalMark } from './json/read-json.js';
 import type { Shape } from './json/shape.js';
 import { studyPlanShape } from './json/study-plan-shape.js';
-import type { DecimalMark } from './number-reader.js';
 import { sizeLimits } from './size-limits.js';
 import {
   equipmentFile,
@@ -20,7 +18,9 @@ import {
   workbookFile,
 } from './study-folder.js';
 import { type RecordOf, studyTables, type TableName, tableNames } from './study-tables.js';
-import type { DecodedTable } from './table-decoder.js';
+import { type Refused, refused } from './table-form/column.js';
+import type { DecimalMark } from './table-form/number-reader.js';
+import type { DecodedTable } from './table-form/table-decoder.js';
 import { decodeSheet } from './xlsx/decode-sheet.js';
 import { readWorkbook, type Sheet } from './xlsx/read-workbook.js';
 

@@ -1,6 +1,6 @@
 import type { EquipmentRecord, StudyPlan } from './study.js';
 import type { RecordOf, TableName } from './study-tables.js';
-import type { DecodedTable } from './table-decoder.js';
+import type { DecodedTable } from './table-form/table-decoder.js';
 
 /** One file of a study and the fingerprint of the bytes it was decoded from. */
 export interface SourceFile {

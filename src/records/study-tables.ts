@@ -1,5 +1,5 @@
 import type { StudyRecords } from './study-records.js';
-import type { Table } from './table.js';
+import type { Table } from './table-form/table.js';
 import { calibrationTable } from './tables/calibration.js';
 import { digestionTable } from './tables/digestions.js';
 import { dilutionTable } from './tables/dilutions.js';

@@ -2,13 +2,13 @@ import { readdir } from 'node:fs/promises';
 import { InputError } from '../errors.js';
 import { type FolderContent, writeFolderWhole } from './atomic-write.js';
 import { encodeCsv } from './csv/encode-csv.js';
-import { type EncodedTable, encodeTable } from './encode-table.js';
 import { equipmentShape } from './json/equipment-shape.js';
 import { encodeJson } from './json/read-json.js';
 import { studyPlanShape } from './json/study-plan-shape.js';
 import { equipmentFile, planFile, workbookFile } from './study-folder.js';
 import type { StudyRecords } from './study-records.js';
 import { type RecordOf, studyTables, type TableName, tableNames } from './study-tables.js';
+import { type EncodedTable, encodeTable } from './table-form/encode-table.js';
 import { encodeWorkbook } from './xlsx/encode-workbook.js';
 
 /** How a study is written. */

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { encodeCsv } from '../../src/records/csv/encode-csv.js';
-import { encodeTable } from '../../src/records/encode-table.js';
 import { guardFormula, unguardFormula } from '../../src/records/formula-guard.js';
+import { encodeTable } from '../../src/records/table-form/encode-table.js';
 import { digestionTable } from '../../src/records/tables/digestions.js';
 import { smallStudy } from './small-study.js';
 

@@ -2,9 +2,9 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { encodeCsv } from '../../src/records/csv/encode-csv.js';
 import { decodeCsvTable } from '../../src/records/csv/read-csv-table.js';
-import { encodeTable } from '../../src/records/encode-table.js';
 import { IssueList } from '../../src/records/issue-list.js';
 import { type RecordOf, studyTables, type TableName, tableNames } from '../../src/records/study-tables.js';
+import { encodeTable } from '../../src/records/table-form/encode-table.js';
 import { arbitraryRecords } from './arbitrary-study.js';
 
 function decodeEncoded<N extends TableName>(name: N, records: readonly RecordOf<N>[]) {

@@ -1,8 +1,8 @@
 import type { DecodedStudy } from '../decoded-study.js';
 import { type IssueList, quoteFound } from '../issue-list.js';
 import { type RecordOf, studyTables, type TableName, tableNames } from '../study-tables.js';
-import { headingOf, rowKey, type Table } from '../table.js';
-import type { DecodedTable } from '../table-decoder.js';
+import { headingOf, rowKey, type Table } from '../table-form/table.js';
+import type { DecodedTable } from '../table-form/table-decoder.js';
 
 /** A row whose key an earlier row of the same table bears. */
 export function checkDuplicateKeys(study: DecodedStudy, issues: IssueList): void {

@@ -1,6 +1,6 @@
 import { quoteFound } from '../issue-list.js';
 import { type RecordOf, studyTables, type TableName, tableNames } from '../study-tables.js';
-import { headingOf, rowKey, type Table } from '../table.js';
+import { headingOf, rowKey, type Table } from '../table-form/table.js';
 import type { RowVerdict, StudyView } from './study-view.js';
 
 /** An exclusion names a table and a row that exist; `D-013|Ca` may leave out one analyte of a digestion. */

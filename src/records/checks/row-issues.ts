@@ -1,6 +1,6 @@
 import { type IssueList, quoteFound } from '../issue-list.js';
-import { headingOf, type Table } from '../table.js';
-import type { DecodedTable } from '../table-decoder.js';
+import { headingOf, type Table } from '../table-form/table.js';
+import type { DecodedTable } from '../table-form/table-decoder.js';
 
 /** What is wrong with one cell. */
 export interface CellProblem<R> {

@@ -1,7 +1,7 @@
 import type { DecodedStudy } from '../decoded-study.js';
 import type { IssueList } from '../issue-list.js';
 import { type RecordOf, studyTables, type TableName } from '../study-tables.js';
-import type { DecodedTable } from '../table-decoder.js';
+import type { DecodedTable } from '../table-form/table-decoder.js';
 import { type CellProblem, RowIssues } from './row-issues.js';
 
 /** What a row check may say: nothing, or what is wrong with one cell. */

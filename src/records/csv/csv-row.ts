@@ -1,5 +1,5 @@
-import type { NumberReader } from '../number-reader.js';
-import type { RowCells } from '../table-decoder.js';
+import type { NumberReader } from '../table-form/number-reader.js';
+import type { RowCells } from '../table-form/table-decoder.js';
 import { parseDecimal } from './parse-decimal.js';
 import { TextStore } from './text-store.js';
 

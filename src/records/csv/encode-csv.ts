@@ -1,4 +1,4 @@
-import type { EncodedTable } from '../encode-table.js';
+import type { EncodedTable } from '../table-form/encode-table.js';
 
 /**
  * CSV text: comma, decimal point, LF, quotes only where RFC 4180 asks for them, numbers in the shortest form that reads

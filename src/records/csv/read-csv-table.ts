@@ -1,10 +1,10 @@
 import { createHash } from 'node:crypto';
 import { createReadStream } from 'node:fs';
 import type { IssueList } from '../issue-list.js';
-import { type DecimalMark, NumberReader } from '../number-reader.js';
 import { type SizeLimits, sizeLimits } from '../size-limits.js';
-import type { Table } from '../table.js';
-import { type DecodedTable, TableDecoder } from '../table-decoder.js';
+import { type DecimalMark, NumberReader } from '../table-form/number-reader.js';
+import type { Table } from '../table-form/table.js';
+import { type DecodedTable, TableDecoder } from '../table-form/table-decoder.js';
 import { CsvCells, type CsvRow } from './csv-row.js';
 import { type CsvFault, CsvScanner } from './csv-scanner.js';
 

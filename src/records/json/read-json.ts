@@ -1,6 +1,6 @@
 import { InputError } from '../../errors.js';
-import { type Refused, refused } from '../column.js';
 import type { IssueList } from '../issue-list.js';
+import { type Refused, refused } from '../table-form/column.js';
 import type { Shape } from './shape.js';
 
 /** Decodes a JSON document; each problem is an issue whose column is the path of the key. */

@@ -1,6 +1,6 @@
-import { type Bounds, boundsWording, withinBounds } from '../bounds.js';
-import { type Refused, refused } from '../column.js';
 import { isCalendarDate } from '../dates.js';
+import { type Bounds, boundsWording, withinBounds } from '../table-form/bounds.js';
+import { type Refused, refused } from '../table-form/column.js';
 
 /** Told of each problem: path of the key, what was found and what was expected. */
 export type Refuse = (path: string, found: string, expected: string) => void;

@@ -1,5 +1,5 @@
-import { name, number, optionalNumber, optionalText } from '../column.js';
-import type { RowProblem, Table } from '../table.js';
+import { name, number, optionalNumber, optionalText } from '../table-form/column.js';
+import type { RowProblem, Table } from '../table-form/table.js';
 
 /** One standard solution × analyte of one run. */
 export interface CalibrationRecord {

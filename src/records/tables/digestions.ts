@@ -1,5 +1,14 @@
-import { choice, date, integer, name, number, optionalNumber, optionalText, text } from '../column.js';
-import type { RowProblem, Table } from '../table.js';
+import {
+  choice,
+  date,
+  integer,
+  name,
+  number,
+  optionalNumber,
+  optionalText,
+  text,
+} from '../table-form/column.js';
+import type { RowProblem, Table } from '../table-form/table.js';
 
 /** One digestion: one portion weighed, fused, dissolved, weighed back. Masses are balance readings in air. */
 export interface DigestionRecord {

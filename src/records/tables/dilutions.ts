@@ -1,5 +1,5 @@
-import { name, number, optionalNumber, text } from '../column.js';
-import type { RowProblem, Table } from '../table.js';
+import { name, number, optionalNumber, text } from '../table-form/column.js';
+import type { RowProblem, Table } from '../table-form/table.js';
 
 /** One further dilution of a digestion's solution, by mass (g) or to a volume (mL). */
 export interface DilutionRecord {

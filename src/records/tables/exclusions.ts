@@ -1,5 +1,5 @@
-import { date, text } from '../column.js';
-import type { Table } from '../table.js';
+import { date, text } from '../table-form/column.js';
+import type { Table } from '../table-form/table.js';
 
 /** One row left out of the calculations, with who, when and the technical cause. */
 export interface ExclusionRecord {

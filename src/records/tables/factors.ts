@@ -1,5 +1,5 @@
-import { integer, number, type OpenColumns, refused } from '../column.js';
-import type { Table } from '../table.js';
+import { integer, number, type OpenColumns, refused } from '../table-form/column.js';
+import type { Table } from '../table-form/table.js';
 
 /** One run of a ruggedness experiment; `levels` maps each factor to −1 or 1. */
 export interface FactorRecord {

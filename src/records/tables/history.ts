@@ -1,5 +1,5 @@
-import { date, list, name, number, text } from '../column.js';
-import type { Table } from '../table.js';
+import { date, list, name, number, text } from '../table-form/column.js';
+import type { Table } from '../table-form/table.js';
 
 /** One control result. */
 export interface HistoryRecord {

@@ -1,5 +1,5 @@
-import { name, number } from '../column.js';
-import type { Table } from '../table.js';
+import { name, number } from '../table-form/column.js';
+import type { Table } from '../table-form/table.js';
 
 /** One spectral interference coefficient: apparent mg/kg of the analyte per mg/kg of the interferent. */
 export interface InterferenceRecord {

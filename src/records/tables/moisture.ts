@@ -1,5 +1,5 @@
-import { choice, name, number } from '../column.js';
-import type { Table } from '../table.js';
+import { choice, name, number } from '../table-form/column.js';
+import type { Table } from '../table-form/table.js';
 
 /** Moisture (or loss on ignition) of one sample, in g/100 g of the basis named. */
 export interface MoistureRecord {

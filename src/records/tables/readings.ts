@@ -1,5 +1,5 @@
-import { dateTime, integer, name, number, optionalNumber } from '../column.js';
-import type { Table } from '../table.js';
+import { dateTime, integer, name, number, optionalNumber } from '../table-form/column.js';
+import type { Table } from '../table-form/table.js';
 
 /** One integration of the spectrometer. */
 export interface ReadingRecord {

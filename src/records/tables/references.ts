@@ -1,5 +1,5 @@
-import { choice, date, name, number, text } from '../column.js';
-import type { Table } from '../table.js';
+import { choice, date, name, number, text } from '../table-form/column.js';
+import type { Table } from '../table-form/table.js';
 
 /** One certified value of a reference material. */
 export interface ReferenceRecord {

@@ -1,5 +1,5 @@
-import { name, number, text } from '../column.js';
-import type { Table } from '../table.js';
+import { name, number, text } from '../table-form/column.js';
+import type { Table } from '../table-form/table.js';
 
 /** One proficiency-test result. */
 export interface RoundRecord {

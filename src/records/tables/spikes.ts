@@ -1,5 +1,5 @@
-import { choice, name, number, text } from '../column.js';
-import type { Table } from '../table.js';
+import { choice, name, number, text } from '../table-form/column.js';
+import type { Table } from '../table-form/table.js';
 
 /** One addition of a known amount. */
 export interface SpikeRecord {

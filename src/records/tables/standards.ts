@@ -1,5 +1,5 @@
-import { choice, date, name, number, optionalNumber, optionalText, text } from '../column.js';
-import type { RowProblem, Table } from '../table.js';
+import { choice, date, name, number, optionalNumber, optionalText, text } from '../table-form/column.js';
+import type { RowProblem, Table } from '../table-form/table.js';
 
 /** One stock or intermediate standard. */
 export interface StandardRecord {

@@ -1,9 +1,9 @@
-import type { ColumnKind } from '../column.js';
 import type { IssueList } from '../issue-list.js';
-import { type DecimalMark, NumberReader } from '../number-reader.js';
 import { type SizeLimits, sizeLimits } from '../size-limits.js';
-import type { Table } from '../table.js';
-import { type DecodedTable, type RowCells, TableDecoder } from '../table-decoder.js';
+import type { ColumnKind } from '../table-form/column.js';
+import { type DecimalMark, NumberReader } from '../table-form/number-reader.js';
+import type { Table } from '../table-form/table.js';
+import { type DecodedTable, type RowCells, TableDecoder } from '../table-form/table-decoder.js';
 import type { Sheet, SheetCell } from './read-workbook.js';
 
 /** Decodes one sheet; numbers typed as text obey the same rules as those of a CSV table. */

@@ -1,4 +1,4 @@
-import type { EncodedTable } from '../encode-table.js';
+import type { EncodedTable } from '../table-form/encode-table.js';
 import { zipEntries } from './zip-entries.js';
 
 /**

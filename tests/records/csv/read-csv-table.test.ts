@@ -6,8 +6,8 @@ import { describeIssue } from '../../../src/errors.js';
 import { CsvScanner } from '../../../src/records/csv/csv-scanner.js';
 import { decodeCsvTable, readCsvTable } from '../../../src/records/csv/read-csv-table.js';
 import { IssueList } from '../../../src/records/issue-list.js';
-import type { DecimalMark } from '../../../src/records/number-reader.js';
 import { sizeLimits } from '../../../src/records/size-limits.js';
+import type { DecimalMark } from '../../../src/records/table-form/number-reader.js';
 import { type MoistureRecord, moistureTable } from '../../../src/records/tables/moisture.js';
 import { temporaryFolder } from '../../support/temporary-folder.js';
 

@@ -1,5 +1,5 @@
-import { unguardFormula } from './formula-guard.js';
-import { quoteFound } from './issue-list.js';
+import { unguardFormula } from '../formula-guard.js';
+import { quoteFound } from '../issue-list.js';
 import type { Table } from './table.js';
 
 /** A heading that does not fit the table. */

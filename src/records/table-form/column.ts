@@ -1,6 +1,6 @@
+import { isCalendarDate, normaliseDateTime } from '../dates.js';
+import { sizeLimits } from '../size-limits.js';
 import { type Bounds, boundsWording, withinBounds } from './bounds.js';
-import { isCalendarDate, normaliseDateTime } from './dates.js';
-import { sizeLimits } from './size-limits.js';
 
 /** What `decode` answers for a cell it cannot take. */
 export const refused: unique symbol = Symbol('refused');

@@ -1,6 +1,6 @@
+import { unguardFormula } from '../formula-guard.js';
+import { type IssueList, quoteFound } from '../issue-list.js';
 import { type Column, type ColumnKind, type Refused, refused } from './column.js';
-import { unguardFormula } from './formula-guard.js';
-import { type IssueList, quoteFound } from './issue-list.js';
 import { type HeadingProblem, matchHeadings } from './match-headings.js';
 import type { NumberReader } from './number-reader.js';
 import { headingOf, type Table } from './table.js';

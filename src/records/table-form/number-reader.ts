@@ -1,5 +1,5 @@
-import type { IssueList } from './issue-list.js';
-import { quoteFound } from './issue-list.js';
+import type { IssueList } from '../issue-list.js';
+import { quoteFound } from '../issue-list.js';
 
 /** The sign between whole and decimal digits. */
 export type DecimalMark = 'point' | 'comma';

@@ -1,7 +1,7 @@
-import { InputError } from '../errors.js';
+import { InputError } from '../../errors.js';
+import { guardFormula } from '../formula-guard.js';
+import { quoteFound } from '../issue-list.js';
 import { refused } from './column.js';
-import { guardFormula } from './formula-guard.js';
-import { quoteFound } from './issue-list.js';
 import { matchHeadings } from './match-headings.js';
 import { rowKey, type Table } from './table.js';
 
