@@ -1,4 +1,4 @@
-import { InputError, requireFinite, requireSameLength } from '../../errors.js';
+import { InputError, requireFinite, requireProbability, requireSameLength } from '../../errors.js';
 import { compensatedDot } from '../descriptive/compensated-sum.js';
 import { scaledDeviations } from '../descriptive/scaled-deviations.js';
 import { studentTSurvival, studentTUpperQuantile } from '../distributions/student-t.js';
@@ -24,7 +24,8 @@ export interface Trend {
  * @param values n ≥ 3 finite values in one unit
  * @param times n finite times, not all equal; by default the positions 1 … n
  * @param coverage coverage probability of the interval
- * @throws InputError fewer than three values, a value that is not finite, lists of unequal length, or times all equal
+ * @throws InputError fewer than three values, a value that is not finite, lists of unequal length, times all equal, a
+ *   coverage not between 0 and 1, or a slope or limit beyond 1.8e308
  * @see ISO 33405:2024 (stability studies, from memory)
  * @example
  * trend([10.0, 10.2, 10.1, 10.4]).slope // => 0.11
@@ -35,6 +36,7 @@ export function trend(values: ArrayLike<number>, times?: ArrayLike<number>, cove
   const moments = times ?? Array.from(values, (_, i) => i + 1);
   requireFinite(moments, 'times', 3);
   requireSameLength(values, 'values', moments, 'times');
+  requireProbability(coverage, 'coverage');
   const y = scaledDeviations(values);
   const t = scaledDeviations(moments);
   const sumTimes = compensatedDot(t.deviations, t.deviations);
@@ -46,10 +48,16 @@ export function trend(values: ArrayLike<number>, times?: ArrayLike<number>, cove
   const unit = t.scale / y.scale;
   const ratio = error === 0 ? Number.POSITIVE_INFINITY : Math.abs(slope) / error;
   const reach = studentTUpperQuantile((1 - coverage) / 2, degreesOfFreedom) * error;
+  const interval = { low: (slope - reach) * unit, high: (slope + reach) * unit, coverage };
+  if (![slope * unit, error * unit, interval.low, interval.high].every(Number.isFinite)) {
+    throw new InputError(
+      'values: the slope or its limits exceed the range of numbers; expected a coarser unit of time',
+    );
+  }
   return {
     slope: slope * unit,
     standardUncertainty: error * unit,
-    interval: { low: (slope - reach) * unit, high: (slope + reach) * unit, coverage },
+    interval,
     degreesOfFreedom,
     pValue: slope === 0 ? 1 : 2 * studentTSurvival(ratio, degreesOfFreedom),
     n,
