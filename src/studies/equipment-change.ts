@@ -11,7 +11,7 @@ import { targetUncertainty } from '../validation/acceptance/target-uncertainty.j
 import { type ControlComparison, controlComparison } from '../validation/change/control-comparison.js';
 import type { Finding } from '../validation/finding.js';
 import { portionWeighingFinding } from './matrix/acceptance-study.js';
-import { type LevelBudget, medianResult, unexplainedVariation } from './matrix/budget-study.js';
+import { type LevelBudget, medianResult, noStandards, unexplainedVariation } from './matrix/budget-study.js';
 import { criterionFor } from './matrix/matrix-context.js';
 import type { MatrixValidation } from './matrix/validate-matrix.js';
 
@@ -173,7 +173,7 @@ function targetFinding(records: StudyRecords, { analyte, level, after }: BudgetC
     coverageFactor: after.coverageFactor,
     coverageProbability: after.coverageProbability,
     effectiveDegreesOfFreedom: after.effectiveDegreesOfFreedom,
-    unresolvedBias: null,
+    unresolvedBias: records.standards.length === 0 ? noStandards : null,
     rows: [
       {
         table: 'equipment',

@@ -3,7 +3,9 @@ import { type ResultObservation, resultAmount, resultValue } from '../chain/resu
 import type { StudyRecords } from '../records/study-records.js';
 import type { DigestionRecord } from '../records/tables/digestions.js';
 import { measuredSolutions } from './measured-solutions.js';
-import { indexStudy, observe, type StudyIndex, usable } from './observations.js';
+import { observe } from './observations.js';
+import { indexStudy, type StudyIndex, usable } from './study-index.js';
+import { withoutExcludedRows } from './without-excluded-rows.js';
 
 /** Result of one analyte of one digestion on the analyte's own line, from the first run it was read in. */
 export interface DigestionResult {
@@ -42,7 +44,8 @@ export interface EvaluatedStudy {
  * @throws InputError records that the chain cannot combine, with digestion, run or solution named
  */
 export function evaluateStudy(records: StudyRecords): EvaluatedStudy {
-  const index = indexStudy(records, measuredSolutions(records));
+  const used = withoutExcludedRows(records);
+  const index = indexStudy(used, measuredSolutions(used.readings));
   const analytes = records.plan.analytes.map((scope) => scope.analyte);
   const blanks = new Map(analytes.map((analyte) => [analyte, evaluateBlank(index, analyte)]));
   const results = analytes.flatMap((analyte) =>

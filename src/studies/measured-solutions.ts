@@ -1,5 +1,4 @@
 import { hoursOf } from '../records/dates.js';
-import type { StudyRecords } from '../records/study-records.js';
 import type { ReadingRecord } from '../records/tables/readings.js';
 import { mean } from '../statistics/descriptive/mean.js';
 import { standardDeviation } from '../statistics/descriptive/standard-deviation.js';
@@ -22,17 +21,10 @@ export interface MeasuredSolution {
   readonly internalStandard: number | null;
 }
 
-/** Key of a row of the readings table, as exclusions name it. */
-export function readingKey(r: ReadingRecord): string {
-  return [r.run, r.position, r.analyte, r.lineNm, r.repeat].join('|');
-}
-
-/** Readings grouped by run, place, analyte and line, in order of run and place; excluded readings left out. */
-export function measuredSolutions(records: StudyRecords): MeasuredSolution[] {
-  const excluded = new Set(records.exclusions.filter((e) => e.table === 'readings').map((e) => e.rowKey));
+/** Readings grouped by run, place, analyte and line, in the order of the table. */
+export function measuredSolutions(readings: readonly ReadingRecord[]): MeasuredSolution[] {
   const groups = new Map<string, ReadingRecord[]>();
-  for (const reading of records.readings) {
-    if (excluded.size > 0 && excluded.has(readingKey(reading))) continue;
+  for (const reading of readings) {
     const key = `${reading.run}|${reading.position}|${reading.analyte}|${reading.lineNm}`;
     const group = groups.get(key);
     if (group === undefined) groups.set(key, [reading]);

@@ -3,7 +3,7 @@ import type { Blank } from '../chain/blank.js';
 import type { MassDilution } from '../chain/dilution.js';
 import { dilutionFactor } from '../chain/dilution.js';
 import { driftFactor } from '../chain/drift.js';
-import type { SolutionSignal, StockStandard } from '../chain/emission.js';
+import type { SolutionSignal } from '../chain/emission.js';
 import type { InterferenceCoefficient } from '../chain/interference.js';
 import type { SolidBasis } from '../chain/mass-fraction.js';
 import type { StatedFactor } from '../chain/model-fragment.js';
@@ -11,91 +11,12 @@ import type { ResultObservation } from '../chain/result-model.js';
 import { InputError } from '../errors.js';
 import { oxideFactor } from '../quantities/oxide.js';
 import type { AnalyteScope, StatedInput } from '../records/study.js';
-import type { StudyRecords } from '../records/study-records.js';
 import type { DigestionRecord } from '../records/tables/digestions.js';
 import type { DilutionRecord } from '../records/tables/dilutions.js';
-import { type MeasuredSolution, type PooledReading, pooledReading } from './measured-solutions.js';
-import { type Calibrations, calibratedScopes, calibrationKey, runCalibrations } from './run-calibrations.js';
-
-/** A study's records indexed for the chain: what every job starts from. */
-export interface StudyIndex {
-  readonly records: StudyRecords;
-  readonly measured: readonly MeasuredSolution[];
-  readonly calibrations: Calibrations;
-  readonly digestions: ReadonlyMap<string, DigestionRecord>;
-  readonly dilutionsOf: ReadonlyMap<string, readonly DilutionRecord[]>;
-  readonly balances: ReadonlyMap<string, Balance>;
-  readonly scopes: ReadonlyMap<string, AnalyteScope>;
-  /** Measured solutions by solution, analyte and line, in order of time. */
-  readonly bySolution: ReadonlyMap<string, readonly MeasuredSolution[]>;
-  /** Check solutions by run, analyte and line, in order of place. */
-  readonly checks: ReadonlyMap<string, readonly MeasuredSolution[]>;
-  /** Pooled reading scatter by sample (or check solution), analyte and line. */
-  readonly readingScatter: ReadonlyMap<string, PooledReading>;
-  /** Digestions left out whole, and for single analytes as `digestion|analyte`. */
-  readonly excluded: ReadonlySet<string>;
-  readonly spectrometer: string;
-}
-
-const solutionKey = (solution: string, analyte: string, lineNm: number) => `${solution}|${analyte}|${lineNm}`;
-
-/** @throws InputError a run without calibration, a calibration that cannot be fitted */
-export function indexStudy(records: StudyRecords, measured: readonly MeasuredSolution[]): StudyIndex {
-  const digestions = new Map(records.digestions.map((d) => [d.digestion, d]));
-  const digestionOf = new Map(records.dilutions.map((d) => [d.dilution, d.digestion]));
-  const check = records.plan.driftCheckSolution;
-  const sampleOf = (solution: string) =>
-    digestions.get(digestionOf.get(solution) ?? solution)?.sample ?? solution;
-  const isBlank = (solution: string) =>
-    digestions.get(digestionOf.get(solution) ?? solution)?.kind === 'blank';
-  const scatterGroups = grouped(measured, (m) => solutionKey(sampleOf(m.solution), m.analyte, m.lineNm));
-  const readingScatter = new Map<string, PooledReading>();
-  for (const [key, group] of scatterGroups) {
-    const pooled = pooledReading(group, !isBlank(group[0]!.solution));
-    if (pooled !== null) readingScatter.set(key, pooled);
-  }
-  return {
-    records,
-    measured,
-    calibrations: runCalibrations(records, measured),
-    digestions,
-    dilutionsOf: grouped(records.dilutions, (d) => d.digestion),
-    balances: new Map(
-      records.equipment.flatMap((e) =>
-        e.balance === undefined
-          ? []
-          : [[e.id, { id: e.id, specification: e.balance, certificate: e.certificate }] as const],
-      ),
-    ),
-    scopes: new Map(calibratedScopes(records.plan).map((scope) => [scope.analyte, scope])),
-    bySolution: grouped(
-      [...measured].sort((a, b) => a.timeHours - b.timeHours),
-      (m) => solutionKey(m.solution, m.analyte, m.lineNm),
-    ),
-    checks: grouped(
-      measured.filter((m) => m.solution === check).sort((a, b) => a.position - b.position),
-      (m) => calibrationKey(m.run, m.analyte, m.lineNm),
-    ),
-    readingScatter,
-    excluded: new Set(records.exclusions.filter((e) => e.table === 'digestions').map((e) => e.rowKey)),
-    spectrometer: records.equipment.find((e) => e.kind === 'spectrometer')?.id ?? 'spectrometer',
-  };
-}
-
-function grouped<T>(items: readonly T[], key: (item: T) => string): Map<string, T[]> {
-  const groups = new Map<string, T[]>();
-  for (const item of items) {
-    const group = groups.get(key(item));
-    if (group === undefined) groups.set(key(item), [item]);
-    else group.push(item);
-  }
-  return groups;
-}
-
-/** True unless the digestion, or this analyte of it, is excluded. */
-export function usable(index: StudyIndex, digestion: string, analyte: string): boolean {
-  return !index.excluded.has(digestion) && !index.excluded.has(`${digestion}|${analyte}`);
-}
+import type { MeasuredSolution } from './measured-solutions.js';
+import { calibrationKey } from './run-calibrations.js';
+import { stockOf } from './stock-of-calibration.js';
+import { type StudyIndex, solutionKey } from './study-index.js';
 
 /** Which reading of a solution an observation uses, and on which line. */
 export interface ObservationChoice {
@@ -108,7 +29,7 @@ export interface ObservationChoice {
 /**
  * Everything the result of one analyte of one digestion rests on.
  *
- * @returns null where the digestion's solution was not read on that line
+ * @returns null where the digestion's solution was not read on that line, or nowhere on that of an interferent
  * @throws InputError an unknown digestion, balance or standard; a read solution without calibration
  */
 export function observe(
@@ -130,11 +51,10 @@ export function observe(
   const signals = [own];
   for (const name of interferentsOf(index, analyte, own.lineNm)) {
     const other = index.scopes.get(name);
-    const signal =
-      other === undefined
-        ? null
-        : observeSignal(index, row, other, other.lineNm, own.calibration.run, dilutions);
-    if (signal !== null) signals.push(signal);
+    const signal = other && observeInterferent(index, row, other, own.calibration.run, dilutions);
+    if (signal) signals.push(signal);
+    // A blank holds next to nothing of what disturbs; a sample without the correction would be wrong in silence.
+    else if (row.kind !== 'blank') return null;
   }
   const measuredNames = new Set(signals.map((s) => s.analyte));
   const chain = [
@@ -173,6 +93,20 @@ export function observe(
     fluxLot: blank === null ? null : stated(index, 'flux lot blank', analyte),
     basis: basisOf(index, row, scope),
   };
+}
+
+/** In the same run where it was read there, for then both share its calibration; else in the first run. */
+function observeInterferent(
+  index: StudyIndex,
+  row: DigestionRecord,
+  scope: AnalyteScope,
+  run: string,
+  dilutions: Record<string, MassDilution>,
+): SolutionSignal | null {
+  return (
+    observeSignal(index, row, scope, scope.lineNm, run, dilutions) ??
+    observeSignal(index, row, scope, scope.lineNm, undefined, dilutions)
+  );
 }
 
 function exactly(estimate: number, source: string): StatedFactor {
@@ -214,7 +148,7 @@ function observeSignal(
     ratioDegreesOfFreedom: scatter?.degreesOfFreedom ?? Number.POSITIVE_INFINITY,
     ...driftAt(index, m),
     calibration,
-    stock: stockOf(index, calibration.run, scope.analyte),
+    stock: stockOf(index.records, calibration.run, scope.analyte),
     match: stated(index, 'density and uptake match', scope.analyte),
     ...dilutionOf(index, row, record, dilutions),
     spectrometer: index.spectrometer,
@@ -288,33 +222,6 @@ export function stated(index: StudyIndex, name: StatedInput['name'], analyte: st
   if (common === undefined) return null;
   const { estimate, standardUncertainty, distribution, source } = common;
   return { estimate, standardUncertainty, distribution, source };
-}
-
-function stockOf(index: StudyIndex, run: string, analyte: string): StockStandard {
-  const name =
-    index.records.calibration.find((c) => c.run === run && c.analyte === analyte)?.preparedFrom ?? '';
-  let variance = 0;
-  let current = index.records.standards.find((s) => s.name === name && s.analyte === analyte);
-  if (current === undefined)
-    throw new InputError(
-      `calibration of ${analyte}, run ${run}: expected its stock "${name}" among the standards`,
-    );
-  let root = current;
-  for (const seen = new Set<string>(); current !== undefined && !seen.has(current.name); ) {
-    seen.add(current.name);
-    root = current;
-    variance += (current.expandedUncertainty / current.coverageFactor / current.value) ** 2;
-    const parent: string = current.preparedFrom;
-    current =
-      parent === ''
-        ? undefined
-        : index.records.standards.find((s) => s.name === parent && s.analyte === analyte);
-  }
-  return {
-    name: root.name,
-    relativeStandardUncertainty: Math.sqrt(variance),
-    source: `certificate ${root.certificate} of ${root.name}, expires ${root.expiry}`,
-  };
 }
 
 function interferenceOn(index: StudyIndex, analyte: string, lineNm: number): InterferenceCoefficient[] {

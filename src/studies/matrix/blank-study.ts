@@ -53,7 +53,7 @@ function limitsOf(
   });
   const base = { analyte, unit, rows, excluded: evaluation.excluded };
   if (rows.length === 0) {
-    const missing = 'No procedure blank was read.';
+    const missing = 'no procedure blank was read';
     return {
       ...base,
       blank: null,

@@ -46,15 +46,18 @@ export interface LevelBudget {
 /**
  * One budget for each analyte and level where precision was studied.
  *
- * @param unresolvedBias by analyte: a bias found that is neither corrected nor carried
+ * @param outsideBudget by analyte: what the budget does not hold, such as a bias found that is neither corrected nor carried
  */
 export function budgetStudy(
   study: EvaluatedStudy,
   precisions: readonly LevelPrecision[],
-  unresolvedBias: ReadonlyMap<string, string>,
+  outsideBudget: ReadonlyMap<string, string>,
 ): LevelBudget[] {
-  return precisions.map((level) => levelBudget(study, level, unresolvedBias.get(level.analyte) ?? null));
+  return precisions.map((level) => levelBudget(study, level, outsideBudget.get(level.analyte) ?? null));
 }
+
+/** Why no budget can be compared with its target where the table of standards is missing. */
+export const noStandards = 'The uncertainty of the stock standards is not recorded.';
 
 /** The result of a level whose value is nearest to the median. */
 export function medianResult(

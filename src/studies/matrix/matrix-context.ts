@@ -1,4 +1,5 @@
 import type { StudyPlan } from '../../records/study.js';
+import { mean } from '../../statistics/descriptive/mean.js';
 import type { Characteristic } from '../../validation/characteristic.js';
 import type { Criterion } from '../../validation/finding.js';
 import type { ResultRow } from '../../validation/result-row.js';
@@ -36,6 +37,11 @@ export function resultsOf(
     (r): r is DigestionResult & { readonly value: number } =>
       r.analyte === analyte && r.kind === kind && r.sample === sample && r.value !== null,
   );
+}
+
+/** Whether results have a mean above 0, without which nothing can be said relative to them. */
+export function hasContent(results: readonly { readonly value: number }[]): boolean {
+  return results.length > 0 && mean(results.map((r) => r.value)) > 0;
 }
 
 /** Results as rows of a characteristic, with who and where they were made. */

@@ -1,59 +1,121 @@
-import type { StudyPlan } from '../../records/study.js';
+import type { PlannedCriterion, StudyPlan } from '../../records/study.js';
 import { type Characteristic, characteristics } from '../../validation/characteristic.js';
 import type { Finding } from '../../validation/finding.js';
 import { notStudied } from '../../validation/not-studied.js';
+import type { EvaluatedStudy } from '../evaluate-study.js';
+import { criterionFor, hasContent, resultsOf } from './matrix-context.js';
 
 /** Criteria about an exchange of equipment; they are judged by that job, not by the validation of a matrix. */
 const ofAnotherJob: readonly Characteristic[] = ['shift after change', 'precision after change'];
 
 /** Data that each characteristic rests on, in words for a reader who asks why it is not studied. */
 const needs: Readonly<Partial<Record<Characteristic, string>>> = {
-  repeatability: 'No level has results on at least two days with two digestions on one of them.',
-  'intermediate precision': 'No level has results on at least two days with two digestions on one of them.',
-  trueness: 'No reference material that certifies it was digested.',
-  'recovery before fusion': 'No addition before fusion is recorded with its unspiked partner.',
-  'recovery after dissolution': 'No addition after dissolution is recorded with its unspiked partner.',
-  linearity: 'It was not calibrated.',
-  'limit of quantification': 'No procedure blank was read.',
-  'procedure blank': 'No procedure blank was read.',
-  'target uncertainty': 'No level has the repeated results that a budget rests on.',
-  'second line': 'No second line was read.',
-  'interference check': 'No solution of the interferent alone was read.',
-  'crucible memory': 'No blank was digested after a rich sample in the same crucible.',
-  'solution stability': 'No solution was read again in a later run.',
-  'native internal standard': 'No digestion was read without internal standard.',
-  'internal standard recovery': 'No internal standard was read.',
-  'check solution': 'No check solution with a nominal content was read.',
-  'total of oxides': 'No sample has results of all oxides of the plan.',
-  'weighing of the portion': 'The balance of the portions has no specification in the register.',
-  'shift after change': 'No control results before and after.',
-  'precision after change': 'No control results before and after.',
+  repeatability: 'there are no results on at least two days with two digestions on one of them',
+  'intermediate precision': 'there are no results on at least two days with two digestions on one of them',
+  trueness: 'no reference material that certifies it was digested',
+  'recovery before fusion': 'no addition before fusion is recorded with its unspiked partner',
+  'recovery after dissolution': 'no addition after dissolution is recorded with its unspiked partner',
+  linearity: 'it was not calibrated',
+  'limit of quantification': 'no procedure blank was read',
+  'procedure blank': 'no procedure blank was read',
+  'target uncertainty': 'there are no repeated results that a budget could rest on',
+  'second line': 'no second line was read',
+  'interference check': 'no solution of the interferent alone was read',
+  'crucible memory': 'no blank was digested after a rich sample in the same crucible',
+  'solution stability': 'no solution was read again in a later run',
+  'native internal standard': 'no digestion was read without internal standard',
+  'internal standard recovery': 'no internal standard was read',
+  'check solution': 'no check solution with a nominal content was read',
+  'total of oxides': 'no sample has results of all oxides of the plan',
+  'weighing of the portion': 'the balance of the portions has no specification in the register',
+  'shift after change': 'no control results before and after',
+  'precision after change': 'no control results before and after',
 };
 
-/** A *not studied* finding for every criterion of the plan that no finding answers. */
-export function missingFindings(plan: StudyPlan, found: readonly Finding[]): Finding[] {
-  return plan.criteria.flatMap((criterion) => {
-    const characteristic = characteristics.find((name) => name === criterion.characteristic);
-    if (characteristic === undefined || ofAnotherJob.includes(characteristic)) return [];
-    const answered = found.some(
-      (f) =>
-        f.characteristic === characteristic &&
-        (criterion.analyte === '*' || f.analyte === criterion.analyte) &&
-        (criterion.level === '*' || f.level === criterion.level),
-    );
-    if (answered) return [];
-    const { analyte, level, kind, limit, lower, unit, reason, owner } = criterion;
-    return [
-      notStudied(
+/** Characteristics that a criterion for every analyte asks of each of them, not of those alone that were looked at. */
+const ofEachAnalyte: readonly Characteristic[] = [
+  'repeatability',
+  'intermediate precision',
+  'trueness',
+  'recovery before fusion',
+  'recovery after dissolution',
+  'linearity',
+  'limit of quantification',
+  'procedure blank',
+  'target uncertainty',
+  'crucible memory',
+  'solution stability',
+  'check solution',
+];
+
+/** Characteristics that a criterion for every level asks of each level of the plan. */
+const ofEachLevel: readonly Characteristic[] = [
+  'repeatability',
+  'intermediate precision',
+  'target uncertainty',
+];
+
+/** Characteristics whose figures are relative to a result. */
+const ofContent: readonly Characteristic[] = [
+  ...ofEachLevel,
+  'second line',
+  'interference check',
+  'crucible memory',
+  'solution stability',
+];
+
+/** A *not studied* finding for whatever the criteria of the plan ask and no finding answers. */
+export function missingFindings(study: EvaluatedStudy, found: readonly Finding[]): Finding[] {
+  const { plan } = study.index.records;
+  const missing = new Map<string, Finding>();
+  for (const planned of plan.criteria) {
+    const characteristic = characteristics.find((name) => name === planned.characteristic);
+    if (characteristic === undefined || ofAnotherJob.includes(characteristic)) continue;
+    for (const { analyte, level } of placesOf(plan, characteristic, planned)) {
+      const answered = found.some(
+        (f) =>
+          f.characteristic === characteristic &&
+          (analyte === '*' || f.analyte === analyte) &&
+          (level === '*' || f.level === level),
+      );
+      if (answered) continue;
+      const criterion = criterionFor(plan, characteristic, analyte, level);
+      const unit = criterion?.unit ?? planned.unit;
+      const finding = notStudied(
         characteristic,
-        {
-          analyte,
-          level,
-          unit,
-          criterion: { kind, limit, ...(lower === undefined ? {} : { lower }), unit, reason, owner },
-        },
-        needs[characteristic] ?? 'The records hold no data on it.',
-      ),
-    ];
+        { analyte, level, unit, criterion },
+        reasonFor(study, characteristic, analyte, level),
+      );
+      missing.set(finding.id, finding);
+    }
+  }
+  return [...missing.values()];
+}
+
+function placesOf(plan: StudyPlan, characteristic: Characteristic, planned: PlannedCriterion) {
+  const analytes =
+    planned.analyte === '*' && ofEachAnalyte.includes(characteristic)
+      ? plan.analytes.map((scope) => scope.analyte)
+      : [planned.analyte];
+  const levels =
+    planned.level === '*' && ofEachLevel.includes(characteristic)
+      ? plan.levels.map((l) => l.level)
+      : [planned.level];
+  return analytes.flatMap((analyte) => levels.map((level) => ({ analyte, level })));
+}
+
+function reasonFor(
+  study: EvaluatedStudy,
+  characteristic: Characteristic,
+  analyte: string,
+  level: string,
+): string {
+  const empty = study.index.records.plan.levels.find(({ level: name, sample }) => {
+    const results = resultsOf(study, analyte, 'sample', sample);
+    return (level === '*' || level === name) && results.length > 0 && !hasContent(results);
   });
+  if (ofContent.includes(characteristic) && empty !== undefined) {
+    return `the mean result of ${analyte} at level ${empty.level} is not above 0, so nothing is relative to it`;
+  }
+  return needs[characteristic] ?? 'the records hold no data on it';
 }

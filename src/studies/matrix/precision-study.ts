@@ -2,7 +2,7 @@ import type { Precision } from '../../validation/precision/precision.js';
 import { precision } from '../../validation/precision/precision.js';
 import type { ResultRow } from '../../validation/result-row.js';
 import type { EvaluatedStudy } from '../evaluate-study.js';
-import { criterionFor, resultRows, resultsOf } from './matrix-context.js';
+import { criterionFor, hasContent, resultRows, resultsOf } from './matrix-context.js';
 
 /** Precision of one analyte at one level with the results behind it. */
 export interface LevelPrecision {
@@ -14,13 +14,13 @@ export interface LevelPrecision {
   readonly precision: Precision;
 }
 
-/** Precision at every level of every analyte that has results on at least two days. */
+/** Precision at every level of every analyte that has results on at least two days and a mean above 0. */
 export function precisionStudy(study: EvaluatedStudy): LevelPrecision[] {
   const { plan } = study.index.records;
   return plan.analytes.flatMap(({ analyte, unit }) =>
     plan.levels.flatMap(({ level, sample }) => {
       const rows = resultRows(study, resultsOf(study, analyte, 'sample', sample));
-      if (!repeatedOverDays(rows)) return [];
+      if (!repeatedOverDays(rows) || !hasContent(rows)) return [];
       const result = precision(rows, {
         analyte,
         level,

@@ -1,6 +1,7 @@
 import { contentOfRatio } from '../../chain/calibration.js';
 import { driftFactor } from '../../chain/drift.js';
 import { resultValue } from '../../chain/result-model.js';
+import { mean } from '../../statistics/descriptive/mean.js';
 import type { Finding } from '../../validation/finding.js';
 import {
   type InterferenceCheck,
@@ -11,8 +12,9 @@ import { type SecondLine, secondLine } from '../../validation/selectivity/second
 import type { EvaluatedStudy } from '../evaluate-study.js';
 import { observe } from '../observations.js';
 import { calibrationKey } from '../run-calibrations.js';
+import { usable } from '../study-index.js';
 import { furtherDilution, solidPerSolutionUnit } from './calibration-study.js';
-import { criterionFor, resultsOf } from './matrix-context.js';
+import { criterionFor, hasContent, resultsOf } from './matrix-context.js';
 
 /** Agreement of two lines, for every analyte with a second one; over all samples of the precision levels. */
 export function secondLineStudy(study: EvaluatedStudy): SecondLine[] {
@@ -29,7 +31,7 @@ export function secondLineStudy(study: EvaluatedStudy): SecondLine[] {
           ? []
           : [{ key: r.digestion, day: r.day, first: r.value, second: resultValue(other) }];
       });
-    if (rows.length === 0) return [];
+    if (rows.length === 0 || rows.some((row) => row.first <= 0)) return [];
     const level = plan.levels.map((l) => l.level).join(', ');
     const criterion = criterionFor(plan, 'second line', analyte, level);
     return [secondLine(rows, { analyte, level, unit, criterion, firstLineNm: lineNm, secondLineNm })];
@@ -56,13 +58,12 @@ export function interferenceStudy(study: EvaluatedStudy): InterferenceCheck[] {
     }));
     const own = resultsOf(study, analyte, 'sample', lowest.sample);
     const interferent = resultsOf(study, check.interferent, 'sample', lowest.sample);
-    if (rows.length === 0 || own.length === 0 || interferent.length === 0) return [];
-    const average = (values: readonly number[]) => values.reduce((a, b) => a + b, 0) / values.length;
+    if (rows.length === 0 || !hasContent(own) || !hasContent(interferent)) return [];
     // Contents in the digestion's own solution, in which the traces are read.
     const further =
       study.index.scopes.get(check.interferent)!.measuredIn === 'dilution' ? furtherDilution(study) : 1;
     const inSample =
-      (average(interferent.map((r) => r.value)) / solidPerSolutionUnit(study, check.interferent)) * further;
+      (mean(interferent.map((r) => r.value)) / solidPerSolutionUnit(study, check.interferent)) * further;
     return [
       interferenceCheck(rows, {
         analyte,
@@ -73,7 +74,7 @@ export function interferenceStudy(study: EvaluatedStudy): InterferenceCheck[] {
         inCheckMgPerKg: check.massFractionMgPerKg,
         inSampleMgPerKg: inSample,
         solidPerUnit: solidPerSolutionUnit(study, analyte),
-        reference: average(own.map((r) => r.value)),
+        reference: mean(own.map((r) => r.value)),
         corrected: coefficient !== undefined,
       }),
     ];
@@ -108,6 +109,7 @@ export function nativeStudy(study: EvaluatedStudy): Finding[] {
   const { plan } = study.index.records;
   const { element, lineNm, doseMgPerKg } = plan.internalStandard;
   return plan.nativeCheckDigestions.flatMap((digestion) => {
+    if (!usable(study.index, digestion, element)) return [];
     const measured = (study.index.bySolution.get(`${digestion}|${element}|${lineNm}`) ?? []).filter(
       (m) => m.internalStandard === null,
     );

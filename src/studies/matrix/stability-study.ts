@@ -3,7 +3,8 @@ import { type CrucibleMemory, crucibleMemory } from '../../validation/stability/
 import { type SolutionStability, solutionStability } from '../../validation/stability/solution-stability.js';
 import type { EvaluatedStudy } from '../evaluate-study.js';
 import { observe } from '../observations.js';
-import { criterionFor, solidPerMg } from './matrix-context.js';
+import { usable } from '../study-index.js';
+import { criterionFor, hasContent, solidPerMg } from './matrix-context.js';
 
 /** What a crucible hands on from a rich sample to the next digestion, for every analyte. */
 export function memoryStudy(study: EvaluatedStudy): CrucibleMemory[] {
@@ -43,7 +44,7 @@ export function memoryStudy(study: EvaluatedStudy): CrucibleMemory[] {
       .get(analyte)!
       .amounts.map((a) => ({ key: a.digestion, value: a.amountMg * solidPerMg(study, analyte) }));
     const rich = rows.flatMap((r) => find(r.after)?.value ?? []);
-    if (rows.length < 2 || ordinary.length < 2 || rich.length === 0) return [];
+    if (rows.length < 2 || ordinary.length < 2 || !hasContent(rich.map((value) => ({ value })))) return [];
     const level = [...new Set(rows.map((r) => study.index.digestions.get(r.after)!.sample))].join(', ');
     return [
       crucibleMemory(rows, ordinary, {
@@ -63,10 +64,14 @@ export function stabilityStudy(study: EvaluatedStudy): SolutionStability[] {
   const stability = plan.stability;
   if (stability === null) return [];
   return plan.analytes.flatMap(({ analyte, unit, lineNm }) => {
-    const readings = stability.digestions.flatMap((digestion) =>
-      rereadings(study, digestion, analyte, lineNm),
-    );
-    if (new Set(readings.map((r) => r.run)).size < 2) return [];
+    const followed = stability.digestions
+      .filter((digestion) => usable(study.index, digestion, analyte))
+      .map((digestion) => rereadings(study, digestion, analyte, lineNm));
+    const runs = new Set(followed.flat().map((r) => r.run));
+    // A change is judged on the same digestions at every time: one that was missed in a run is left out whole.
+    const complete = followed.filter((own) => own.length === runs.size);
+    const readings = complete.flat();
+    if (runs.size < 2 || complete.length === 0 || readings.some((r) => r.value <= 0)) return [];
     const start = Math.min(...readings.map((r) => r.timeHours));
     // Digestions of one run are minutes apart; they count as one time.
     const hoursOfRun = new Map<string, number>();
@@ -78,13 +83,13 @@ export function stabilityStudy(study: EvaluatedStudy): SolutionStability[] {
     return [
       solutionStability(rows, {
         analyte,
-        level: [...new Set(stability.digestions.map((d) => study.index.digestions.get(d)!.sample))]
+        level: [...new Set(readings.map((r) => study.index.digestions.get(r.digestion)!.sample))]
           .sort()
           .join(', '),
         unit,
         criterion: criterionFor(plan, 'solution stability', analyte, '*'),
         allowedChangePercent: stability.allowedChangePercent,
-        sharedStandardUncertaintyPercent: calibrationPercent(study, stability.digestions[0]!, analyte),
+        sharedStandardUncertaintyPercent: calibrationPercent(study, readings[0]!.digestion, analyte),
       }),
     ];
   });

@@ -14,7 +14,7 @@ import type { Trueness } from '../../validation/trueness/trueness.js';
 import { type EvaluatedStudy, evaluateStudy } from '../evaluate-study.js';
 import { checkSolutionStudy, internalStandardStudy, portionWeighingStudy } from './acceptance-study.js';
 import { type AnalyteLimits, blankStudy } from './blank-study.js';
-import { budgetStudy, type LevelBudget } from './budget-study.js';
+import { budgetStudy, type LevelBudget, noStandards } from './budget-study.js';
 import { linearityStudy } from './calibration-study.js';
 import { missingFindings } from './missing-findings.js';
 import { type LevelPrecision, precisionStudy } from './precision-study.js';
@@ -72,19 +72,23 @@ export function validateMatrix(records: StudyRecords): MatrixValidation {
     internalStandard: internalStandardStudy(study),
     weighing: portionWeighingStudy(study),
     totals: totalStudy(study),
-    budgets: budgetStudy(study, precision, unresolvedBias(trueness)),
+    budgets: budgetStudy(study, precision, outsideBudget(study, trueness)),
   };
   const found = allFindings(parts);
-  const findings = [...found, ...missingFindings(records.plan, found)];
+  const findings = [...found, ...missingFindings(study, found)];
   return { ...parts, findings, fitness: fitness(findings) };
 }
 
-function unresolvedBias(trueness: readonly Trueness[]): Map<string, string> {
-  return new Map(
-    trueness
-      .filter((t) => t.finding.verdict === 'not met')
-      .map((t) => [t.finding.analyte, `Trueness against ${t.certified.material} is not met.`]),
-  );
+/** By analyte, what no budget of it holds: the standards' part where they are not recorded, a bias that was found. */
+function outsideBudget(study: EvaluatedStudy, trueness: readonly Trueness[]): Map<string, string> {
+  const { plan, standards } = study.index.records;
+  const biased = trueness.filter((t) => t.finding.verdict === 'not met');
+  return new Map([
+    ...(standards.length === 0 ? plan.analytes : []).map((s) => [s.analyte, noStandards] as const),
+    ...biased.map(
+      (t) => [t.finding.analyte, `Trueness against ${t.certified.material} is not met.`] as const,
+    ),
+  ]);
 }
 
 function allFindings(parts: Omit<MatrixValidation, 'findings' | 'fitness'>): Finding[] {
