@@ -1,8 +1,9 @@
-import type { PlannedCriterion, StudyPlan } from '../../records/study.js';
+import type { PlannedCriterion } from '../../records/study.js';
 import { type Characteristic, characteristics } from '../../validation/characteristic.js';
 import type { Finding } from '../../validation/finding.js';
 import { notStudied } from '../../validation/not-studied.js';
 import type { EvaluatedStudy } from '../evaluate-study.js';
+import { solutionKey } from '../study-index.js';
 import { criterionFor, hasContent, resultsOf } from './matrix-context.js';
 
 /** Criteria about an exchange of equipment; they are judged by that job, not by the validation of a matrix. */
@@ -71,7 +72,7 @@ export function missingFindings(study: EvaluatedStudy, found: readonly Finding[]
   for (const planned of plan.criteria) {
     const characteristic = characteristics.find((name) => name === planned.characteristic);
     if (characteristic === undefined || ofAnotherJob.includes(characteristic)) continue;
-    for (const { analyte, level } of placesOf(plan, characteristic, planned)) {
+    for (const { analyte, level } of placesOf(study, characteristic, planned)) {
       const answered = found.some(
         (f) =>
           f.characteristic === characteristic &&
@@ -92,16 +93,31 @@ export function missingFindings(study: EvaluatedStudy, found: readonly Finding[]
   return [...missing.values()];
 }
 
-function placesOf(plan: StudyPlan, characteristic: Characteristic, planned: PlannedCriterion) {
-  const analytes =
-    planned.analyte === '*' && ofEachAnalyte.includes(characteristic)
-      ? plan.analytes.map((scope) => scope.analyte)
-      : [planned.analyte];
+function placesOf(study: EvaluatedStudy, characteristic: Characteristic, planned: PlannedCriterion) {
+  const asked = planned.analyte === '*' ? analytesAsked(study, characteristic) : [planned.analyte];
   const levels =
     planned.level === '*' && ofEachLevel.includes(characteristic)
-      ? plan.levels.map((l) => l.level)
+      ? study.index.records.plan.levels.map((l) => l.level)
       : [planned.level];
-  return analytes.flatMap((analyte) => levels.map((level) => ({ analyte, level })));
+  return (asked.length === 0 ? ['*'] : asked).flatMap((analyte) =>
+    levels.map((level) => ({ analyte, level })),
+  );
+}
+
+/** Analytes that a criterion for every analyte asks about; none where it asks about the method as a whole. */
+function analytesAsked({ index }: EvaluatedStudy, characteristic: Characteristic): string[] {
+  const { analytes, interferenceCheck } = index.records.plan;
+  const names = (scopes: typeof analytes) => scopes.map((scope) => scope.analyte);
+  if (ofEachAnalyte.includes(characteristic)) return names(analytes);
+  if (characteristic === 'second line') return names(analytes.filter((scope) => scope.secondLineNm));
+  if (characteristic !== 'interference check' || interferenceCheck === null) return [];
+  const { solution, interferent } = interferenceCheck;
+  return names(
+    analytes.filter(
+      ({ analyte, lineNm }) =>
+        analyte !== interferent && index.bySolution.has(solutionKey(solution, analyte, lineNm)),
+    ),
+  );
 }
 
 function reasonFor(
