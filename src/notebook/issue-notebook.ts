@@ -1,6 +1,6 @@
 import { mkdtemp, readdir, readFile, rm, stat } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
-import { basename, isAbsolute, join } from 'node:path';
+import { basename, join, resolve } from 'node:path';
 import { InputError, MeltbookError } from '../errors.js';
 import type { ManifestFile } from '../report/issue/manifest.js';
 import { writeFailedRun } from '../report/issue/write-failed-run.js';
@@ -18,7 +18,7 @@ import { timestamp, versions } from './versions.js';
 
 /** A notebook to run on a study. */
 export interface IssueNotebookRequest {
-  /** Name of a notebook of the project, with or without `.ipynb`, or a path. */
+  /** Name of a notebook of the project, with or without `.ipynb`; anything with a separator is a path. */
   readonly notebook: string;
   /** Folder of the study; a relative path counts from the project's folder. */
   readonly study: string;
@@ -52,7 +52,9 @@ export async function issueNotebook(request: IssueNotebookRequest): Promise<Issu
   const reports = request.reports ?? join(root, 'reports');
   const study = await openStudy(request.study);
   const name = basename(request.notebook, '.ipynb');
-  const path = isAbsolute(request.notebook) ? request.notebook : join(root, 'notebooks', `${name}.ipynb`);
+  const path = /[\\/]/.test(request.notebook)
+    ? resolve(request.notebook)
+    : join(root, 'notebooks', `${name}.ipynb`);
   const source = await readNotebook(path);
   const staging = await mkdtemp(join(tmpdir(), 'meltbook-'));
   try {

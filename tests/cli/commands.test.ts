@@ -231,6 +231,7 @@ describe('issued reports', () => {
   });
 
   it('are not made where a cell fails: the notebook is kept, nothing is numbered', async () => {
+    const ledger = readFileSync(join(reports, 'ledger.jsonl'), 'utf8');
     const ended = await meltbook(
       'run',
       '50-after-an-equipment-change',
@@ -244,5 +245,12 @@ describe('issued reports', () => {
     expect(ended.code).toBe(4);
     expect(ended.err).toContain('equipment BAL-9: expected an entry of the register');
     expect(readdirSync(join(reports, 'zircon-pigment')).sort()).toEqual(['0001', '0002', '0003', 'failed']);
+    expect(readFileSync(join(reports, 'ledger.jsonl'), 'utf8')).toBe(ledger);
+    const [kept] = readdirSync(join(reports, 'zircon-pigment/failed'));
+    const notebook = readFileSync(
+      join(reports, 'zircon-pigment/failed', kept!, '50-after-an-equipment-change.ipynb'),
+      'utf8',
+    );
+    expect(notebook).toContain('equipment BAL-9: expected an entry of the register');
   });
 });

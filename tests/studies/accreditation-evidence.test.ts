@@ -36,6 +36,31 @@ describe('evidence by clause', () => {
     expect(item({ today: '2030-01-01' }, '6.5').gaps.join()).toContain('expired on');
   });
 
+  it('asks no calibration of equipment that went out of service', () => {
+    const late = item({ today: '2030-01-01' }, '6.4').gaps;
+    expect(late.map((gap) => gap.split(':')[0])).toEqual(['BAL-2', 'BAL-3', 'ICP-2', 'FUS-2', 'DSP-1']);
+  });
+
+  it('names each finding that is open, and asks for the decision on what is not met', () => {
+    const finding = {
+      ...{ id: '', characteristic: 'trueness', analyte: 'Al', level: 'QRM-1', quantity: '', unit: '%' },
+      ...{ estimate: null, limits: null, degreesOfFreedom: null, n: 0, criterion: null, reason: '' },
+      ...{ clause: '', method: '', rows: [], notes: [] },
+    };
+    const findings = [
+      { ...finding, verdict: 'not met' as const },
+      { ...finding, verdict: 'not studied' as const, analyte: 'Fe' },
+      { ...finding, verdict: 'met' as const, analyte: 'Ti' },
+    ];
+    expect(item({ findings }, '7.2.2').gaps).toEqual([
+      'trueness, Al, QRM-1: not met',
+      'trueness, Fe, QRM-1: not studied',
+    ]);
+    expect(item({ findings }, '7.10').gaps).toEqual([
+      '1 finding(s) not met: the decision on them is not on record',
+    ]);
+  });
+
   it('carries over what the audit and the self-check found', () => {
     expect(
       item({ auditProblems: ['zircon-pigment/0001/report.html: found other bytes; expected …'] }, '8.4')
