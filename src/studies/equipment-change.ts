@@ -11,7 +11,7 @@ import { targetUncertainty } from '../validation/acceptance/target-uncertainty.j
 import { type ControlComparison, controlComparison } from '../validation/change/control-comparison.js';
 import type { Finding } from '../validation/finding.js';
 import { portionWeighingFinding } from './matrix/acceptance-study.js';
-import { type LevelBudget, medianResult, noStandards, unexplainedVariation } from './matrix/budget-study.js';
+import { type LevelBudget, medianResult, unexplainedVariation } from './matrix/budget-study.js';
 import { criterionFor } from './matrix/matrix-context.js';
 import type { MatrixValidation } from './matrix/validate-matrix.js';
 
@@ -19,6 +19,8 @@ import type { MatrixValidation } from './matrix/validate-matrix.js';
 export interface BudgetChange {
   readonly analyte: string;
   readonly level: string;
+  /** What the budget does not hold, as the validation found it; null where there is nothing. */
+  readonly outsideBudget: string | null;
   readonly before: Budget;
   readonly after: Budget;
   /** Inputs whose contribution differs, in order of the change. */
@@ -142,6 +144,7 @@ function budgetChange(
   return {
     analyte: level.analyte,
     level: level.level,
+    outsideBudget: level.outsideBudget,
     ...compareBudgets(budgetOf(observation), budgetOf(swapped)),
   };
 }
@@ -162,7 +165,10 @@ function compareBudgets(before: Budget, after: Budget) {
   };
 }
 
-function targetFinding(records: StudyRecords, { analyte, level, after }: BudgetChange): Finding {
+function targetFinding(
+  records: StudyRecords,
+  { analyte, level, after, outsideBudget }: BudgetChange,
+): Finding {
   return targetUncertainty({
     analyte,
     level,
@@ -173,7 +179,7 @@ function targetFinding(records: StudyRecords, { analyte, level, after }: BudgetC
     coverageFactor: after.coverageFactor,
     coverageProbability: after.coverageProbability,
     effectiveDegreesOfFreedom: after.effectiveDegreesOfFreedom,
-    unresolvedBias: records.standards.length === 0 ? noStandards : null,
+    unresolvedBias: outsideBudget,
     rows: [
       {
         table: 'equipment',

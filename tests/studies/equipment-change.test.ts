@@ -90,4 +90,15 @@ describe('an equipment change', () => {
       'equipment BAL-9: expected an entry of the register',
     );
   });
+
+  it('leaves a target open where the validation found a bias that no budget holds', () => {
+    const biased = validateMatrix(zirconPigmentStudy({ seed }).records);
+    const targets = equipmentChange(biased, 'BAL-1', 'BAL-3').findings.filter(
+      (f) => f.characteristic === 'target uncertainty',
+    );
+    const of = (analyte: string) =>
+      new Set(targets.filter((f) => f.analyte === analyte).map((f) => f.verdict));
+    expect([of('Al'), of('Zr')]).toEqual([new Set(['not shown']), new Set(['met'])]);
+    expect(targets.find((f) => f.analyte === 'Al')!.reason).toContain('QRM-1 and QRM-2');
+  });
 });

@@ -40,6 +40,8 @@ export interface LevelBudget {
   readonly model: ResultModel;
   readonly scatter: PredictedAgainstObserved;
   readonly targetPercent: number | null;
+  /** What the budget does not hold, such as a bias that was found; null where there is nothing. */
+  readonly outsideBudget: string | null;
   readonly finding: Finding;
 }
 
@@ -102,6 +104,7 @@ function levelBudget(
     model: decisive.model,
     scatter,
     targetPercent: criterion !== null && criterion.unit === '%' ? criterion.limit : null,
+    outsideBudget: unresolvedBias,
     finding: targetUncertainty({
       analyte,
       level: level.level,

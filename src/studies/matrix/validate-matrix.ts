@@ -83,10 +83,13 @@ export function validateMatrix(records: StudyRecords): MatrixValidation {
 function outsideBudget(study: EvaluatedStudy, trueness: readonly Trueness[]): Map<string, string> {
   const { plan, standards } = study.index.records;
   const biased = trueness.filter((t) => t.finding.verdict === 'not met');
+  const materials = (analyte: string) =>
+    biased.filter((t) => t.finding.analyte === analyte).map((t) => t.certified.material);
   return new Map([
     ...(standards.length === 0 ? plan.analytes : []).map((s) => [s.analyte, noStandards] as const),
     ...biased.map(
-      (t) => [t.finding.analyte, `Trueness against ${t.certified.material} is not met.`] as const,
+      ({ finding: { analyte } }) =>
+        [analyte, `Trueness against ${materials(analyte).join(' and ')} is not met.`] as const,
     ),
   ]);
 }
