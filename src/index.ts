@@ -16,3 +16,17 @@ export { showSection } from './notebook/show-section.js';
 export type { ReportDocument, Section, Table } from './report/document.js';
 export { type EquipmentChange, equipmentChange } from './studies/equipment-change.js';
 export { type MatrixValidation, validateMatrix } from './studies/matrix/validate-matrix.js';
+// Uncertainty.
+export type { Correlation, Distribution, InputQuantity, SourceKind } from './uncertainty/input-quantity.js';
+export type { MeasurementModel, ModelEquation } from './uncertainty/measurement-model.js';
+export {
+  type AdaptiveOptions,
+  type CoverageInterval,
+  type Histogram,
+  type NumericalStandardErrors,
+  type SimulatedOutput,
+  type Simulation,
+  type SimulationOptions,
+  simulate,
+  simulateInThread,
+} from './uncertainty/simulation/simulate.js';

@@ -17,17 +17,7 @@ export class RandomStream {
 
   /** Next 32 bits. */
   bits(): number {
-    const s = this.#state;
-    const x = Math.imul(s[1]!, 5);
-    const result = Math.imul((x << 7) | (x >>> 25), 9) >>> 0;
-    const t = s[1]! << 9;
-    s[2]! ^= s[0]!;
-    s[3]! ^= s[1]!;
-    s[1]! ^= s[2]!;
-    s[0]! ^= s[3]!;
-    s[2]! ^= t;
-    s[3] = (s[3]! << 11) | (s[3]! >>> 21);
-    return result;
+    return nextBits(this.#state);
   }
 
   /** Uniform on (0, 1), 53 bits, never 0. */
@@ -58,6 +48,29 @@ export class RandomStream {
 
 /** @throws InputError seed not a whole number of at least 0 */
 export function randomStream(seed: number, ...labels: readonly (string | number)[]): RandomStream {
+  return new RandomStream(streamState(seed, ...labels));
+}
+
+/** Next 32 bits of xoshiro128**; moves the state of four words on. */
+export function nextBits(s: Uint32Array): number {
+  const x = Math.imul(s[1]!, 5);
+  const result = Math.imul((x << 7) | (x >>> 25), 9) >>> 0;
+  const t = s[1]! << 9;
+  s[2]! ^= s[0]!;
+  s[3]! ^= s[1]!;
+  s[1]! ^= s[2]!;
+  s[0]! ^= s[3]!;
+  s[2]! ^= t;
+  s[3] = (s[3]! << 11) | (s[3]! >>> 21);
+  return result;
+}
+
+/**
+ * State of the stream of a seed and labels.
+ *
+ * @throws InputError seed not a whole number of at least 0
+ */
+export function streamState(seed: number, ...labels: readonly (string | number)[]): Uint32Array {
   requireInteger(seed, 'seed', 0);
   const text = `${seed}|${labels.join('|')}`;
   const state = new Uint32Array(4);
@@ -72,5 +85,5 @@ export function randomStream(seed: number, ...labels: readonly (string | number)
     state[word] = (h ^ (h >>> 16)) >>> 0;
   }
   if (state.every((s) => s === 0)) state[0] = 1;
-  return new RandomStream(state);
+  return state;
 }

@@ -1,0 +1,40 @@
+import { sep } from 'node:path';
+import { Worker } from 'node:worker_threads';
+
+/** Threads without work. A thread takes 50 ms to start and more to compile, so that it is kept for the next simulation. */
+const idle: Worker[] = [];
+let retirement: NodeJS.Timeout | null = null;
+
+const idleMilliseconds = 5000;
+
+/** A thread, new or idle; the process stays up for it. */
+export function takeWorker(): Worker {
+  const worker = idle.pop() ?? new Worker(workerFile(), { execArgv: [] });
+  worker.ref();
+  return worker;
+}
+
+/** Puts a thread back that has finished; after a few seconds without work it is ended, and no process waits for it. */
+export function keepWorker(worker: Worker): void {
+  worker.unref();
+  idle.push(worker);
+  if (retirement !== null) clearTimeout(retirement);
+  retirement = setTimeout(() => void endIdleWorkers(), idleMilliseconds);
+  retirement.unref();
+}
+
+/** Ends the threads that have no work now. @returns their number */
+export async function endIdleWorkers(): Promise<number> {
+  if (retirement !== null) clearTimeout(retirement);
+  retirement = null;
+  const ended = await Promise.all(idle.splice(0).map((worker) => worker.terminate()));
+  return ended.length;
+}
+
+/** The compiled program of a thread; where this is read as TypeScript, that of the build beside it. */
+export function workerFile(): string {
+  const folder = __filename.endsWith('.ts')
+    ? __dirname.replace(`${sep}src${sep}uncertainty${sep}`, `${sep}dist${sep}uncertainty${sep}`)
+    : __dirname;
+  return `${folder}${sep}simulation-worker.js`;
+}
