@@ -16,6 +16,10 @@ const commands: Readonly<Record<string, { summary: string; load(): Promise<Comma
     summary: 'run a notebook on a study and issue its report',
     load: async () => (await import('./cli/run.js')).run,
   },
+  budget: {
+    summary: 'evaluate the uncertainty budget of any measurement from a JSON file',
+    load: async () => (await import('./cli/budget.js')).budget,
+  },
   audit: {
     summary: 'verify every issued report against its manifest and the ledger',
     load: async () => (await import('./cli/audit.js')).audit,

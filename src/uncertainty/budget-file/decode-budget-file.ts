@@ -43,15 +43,14 @@ function attempt(file: string, column: string | null, act: () => unknown): Recor
     return [];
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
-    return [
-      {
-        code: 'meaning',
-        file,
-        row: null,
-        column,
-        found: error.message,
-        expected: 'a budget that can be evaluated',
-      },
-    ];
+    return [{ code: 'meaning', file, row: null, column, ...foundAndExpected(error.message) }];
   }
+}
+
+/** What a message says was found and expected, with the place it names: `unit "x", position 1: found "x"; expected …`. */
+function foundAndExpected(message: string): { found: string; expected: string } {
+  const [, place, found, expected] = /^(?:(.+?): )?found (.+?)[;,] expected (.+)$/s.exec(message) ?? [];
+  if (found === undefined || expected === undefined)
+    return { found: message, expected: 'a budget that can be evaluated' };
+  return { found: place === undefined ? found : `${found} (${place})`, expected };
 }

@@ -109,7 +109,7 @@ describe('decodeBudgetFile', () => {
     [{ outputs: ['z'] }, 'output "z" is no equation'],
     [{ targets: [{ output: 'a', expandedUncertainty: 1 }] }, 'target for "a"'],
     [{ inputs: [sound.inputs[0]] }, 'needs input quantities not given: b'],
-    [{ inputs: [sound.inputs[0], { ...sound.inputs[1], unit: 'g' }] }, 'expected the declared 1'],
+    [{ inputs: [sound.inputs[0], { ...sound.inputs[1], unit: 'g' }] }, 'the declared 1'],
     [
       {
         inputs: [

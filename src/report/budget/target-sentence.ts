@@ -1,0 +1,15 @@
+import { formatSignificant } from '../../quantities/rounding.js';
+import type { TargetStatement } from '../../studies/measurement/evaluate-measurement.js';
+import type { Budget } from '../../uncertainty/budget.js';
+
+/** The verdict on the target uncertainty in a sentence. */
+export function targetSentence(
+  { output, unit }: Budget,
+  { target, expandedUncertainty, met }: TargetStatement,
+): string {
+  const shownUnit = unit === '1' ? '' : ` ${unit}`;
+  return (
+    `Target ${met ? 'met' : 'not met'}: U of ${output} is ${formatSignificant(expandedUncertainty, 3)}${shownUnit}, ` +
+    `allowed are ${target}${shownUnit}.`
+  );
+}

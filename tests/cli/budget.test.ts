@@ -1,0 +1,96 @@
+import { execFile } from 'node:child_process';
+import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import type { BudgetFile } from '../../src/uncertainty/budget-file/budget-file.js';
+import { reference } from '../support/reference.js';
+import { temporaryFolder } from '../support/temporary-folder.js';
+
+const root = resolve(__dirname, '../..');
+
+function budget(...args: string[]): Promise<{ code: number; out: string; err: string }> {
+  return new Promise((done) => {
+    execFile(process.execPath, [join(root, 'dist/cli.js'), 'budget', ...args], (error, out, err) => {
+      done({ code: error === null ? 0 : Number(error.code), out, err });
+    });
+  });
+}
+
+const { budget: endGauge } = reference<{ budget: BudgetFile }>('uncertainty/gum-h1-end-gauge');
+
+/** Path of a file that holds the end gauge of GUM H.1, changed. */
+function endGaugeFile(change: Partial<BudgetFile> = {}): string {
+  const path = join(temporaryFolder(), 'end-gauge.json');
+  writeFileSync(path, JSON.stringify({ ...endGauge, ...change }));
+  return path;
+}
+
+describe('meltbook budget', () => {
+  it('prints the budget by step, the result and what it would take to meet the target', async () => {
+    const file = endGaugeFile({ targets: [{ output: 'l', expandedUncertainty: 80 }] });
+    const { code, out } = await budget(file, '--output', 'l');
+    expect(code).toBe(0);
+    // JCGM 100:2008, H.1: u = 32 nm, 16.7 degrees of freedom; 34 nm with second-order terms (remembered).
+    expect(out).toContain('u = 31.7 nm, ν = 16.7 effective degrees of freedom');
+    expect(out).toContain('l = (50000838 ± 92) nm');
+    expect(out).toContain('With second-order terms u is 34 nm instead of 32 nm');
+    expect(out).toMatch(/\ntemperature +17 +28\.3\n/);
+    expect(out).toContain('Target not met: U of l is 91.9 nm, allowed are 80 nm.');
+    expect(out).toContain('without the uncertainty of dtheta U would be 75 nm');
+    expect(out).not.toContain('Budget of theta');
+  });
+
+  it('writes page, JSON at full precision and tables into a new folder, and into no other', async () => {
+    const out = join(temporaryFolder(), 'report');
+    const file = endGaugeFile();
+    expect((await budget(file, '--out', out)).code).toBe(0);
+    const document = JSON.parse(readFileSync(join(out, 'report.json'), 'utf8')) as {
+      data: { outputs: { budget: { output: string; standardUncertainty: number } }[] };
+    };
+    expect(document.data.outputs[2]!.budget.standardUncertainty).toRoundTo('31.658160');
+    expect(readFileSync(join(out, 'report.html'), 'utf8')).toContain('Calibration of an end gauge');
+    const table = readFileSync(join(out, 'tables', 'output.l.budget.csv'), 'utf8').split('\n');
+    expect(table[0]).toMatch(/^step,quantity,/);
+    expect(table.filter((line) => line !== '')).toHaveLength(1 + endGauge.inputs.length);
+
+    const again = await budget(file, '--out', out);
+    expect([again.code, again.err]).toEqual([2, expect.stringContaining('it is not overwritten')]);
+    const other = join(temporaryFolder(), 'taken');
+    mkdirSync(other);
+    writeFileSync(join(other, 'mine.txt'), 'mine');
+    expect((await budget(file, '--out', other)).code).toBe(2);
+    expect(readdirSync(other)).toEqual(['mine.txt']);
+  });
+
+  it('gives a machine every figure', async () => {
+    const { code, out } = await budget(endGaugeFile(), '--json');
+    expect(code).toBe(0);
+    const { outputs } = JSON.parse(out) as { outputs: { budget: { effectiveDegreesOfFreedom: unknown } }[] };
+    expect(outputs[1]!.budget.effectiveDegreesOfFreedom).toBe('Infinity');
+  });
+
+  it('names the file and the place of every fault, and writes nothing', async () => {
+    const out = join(temporaryFolder(), 'report');
+    const [first, ...rest] = endGauge.inputs;
+    const inputs = [{ ...first!, unit: 'furlong' }, { ...rest[0]!, unit: 'parsec' }, ...rest.slice(1)];
+    const { code, err } = await budget(endGaugeFile({ inputs }), '--out', out);
+    expect(code).toBe(3);
+    expect(err).toContain(
+      'end-gauge.json, column "inputs[0].unit": found "furlong" (unit "furlong", position 1); expected a unit',
+    );
+    expect(err).toContain('end-gauge.json, column "inputs[1].unit": found "parsec"');
+    expect(existsSync(out)).toBe(false);
+  });
+
+  it('refuses a command line that cannot be followed', async () => {
+    expect((await budget()).code).toBe(2);
+    expect((await budget(endGaugeFile(), '--fast')).err).toContain('usage: meltbook budget <file>');
+    const unknown = await budget(endGaugeFile(), '--output', 'x');
+    expect([unknown.code, unknown.err]).toEqual([
+      2,
+      expect.stringContaining('found "x", expected one of d, theta, l'),
+    ]);
+    const missing = await budget('no-such-file.json');
+    expect([missing.code, missing.err]).toEqual([3, expect.stringContaining('no-such-file.json')]);
+  });
+});
