@@ -5,8 +5,8 @@ export default defineConfig({
     include: ['tests/**/*.test.ts'],
     setupFiles: ['tests/support/setup.ts'],
     env: { TZ: 'UTC', LANG: 'C.UTF-8' },
-    testTimeout: 60_000,
-    hookTimeout: 120_000,
+    testTimeout: 180_000,
+    hookTimeout: 180_000,
     maxWorkers: 2,
   },
 });

@@ -140,20 +140,28 @@ export class Kernel {
     const heard = new Promise<void>((resolve) => {
       this.onPublished = () => resolve();
     });
-    const controlled = this.ask(request('kernel_info_request'), 'control');
     const ready = (async () => {
+      await this.askUntilAnswered('control');
       // The first status may be published before our subscription has arrived: ask until one is heard.
       for (let found = false; !found; ) {
-        await this.ask(request('kernel_info_request'));
+        await this.askUntilAnswered('shell');
         found = await Promise.race([heard.then(() => true), delay(100, false)]);
       }
-      await controlled;
     })();
     const late = delay(seconds * 1000, `did not answer within ${seconds} s`, { ref: false });
     const problem = await Promise.race([ready, this.exit.then(describeExit), late]);
     if (problem === undefined) return;
     await this.kill();
     throw new MeltbookError(`the kernel could not be started: it ${problem}`, 4);
+  }
+
+  /** A kernel that has bound its sockets but does not read them yet loses what arrives: ask again. */
+  private async askUntilAnswered(channel: 'shell' | 'control'): Promise<void> {
+    let answered = false;
+    while (!answered && !this.ended) {
+      const reply = this.ask(request('kernel_info_request'), channel).then(() => true);
+      answered = await Promise.race([reply, delay(3000, false, { ref: false })]);
+    }
   }
 
   private async untilExit(): Promise<KernelExit> {
