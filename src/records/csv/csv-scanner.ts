@@ -1,5 +1,6 @@
 import { isUtf8 } from 'node:buffer';
 import type { SizeLimits } from '../size-limits.js';
+import type { CellBlock } from './cell-block.js';
 import { CsvRow } from './csv-row.js';
 import { detectDelimiter } from './detect-delimiter.js';
 
@@ -8,6 +9,10 @@ export interface CsvListener {
   /** The row object and its bytes are used again for the next row: take what is needed at once. */
   onRow(row: CsvRow, number: number): void;
   onFault(fault: CsvFault): void;
+  /** Where plain rows are to be put many at a time; none as long as rows are wanted one by one. */
+  block?(): CellBlock | null;
+  /** Called with the block filled; its first row is row `number`. */
+  onBlock?(block: CellBlock, number: number): void;
 }
 
 /** A place where the file is no CSV. */
@@ -30,7 +35,9 @@ export class CsvScanner {
   readonly #listener: CsvListener;
   readonly #limits: SizeLimits;
   readonly #row: CsvRow;
-  #rest: Uint8Array = new Uint8Array(0);
+  /** Bytes not used yet stand at its start; kept for the whole file, as new memory for each piece is dear. */
+  #buffer: Uint8Array = new Uint8Array(0);
+  #left = 0;
   #delimiter = -1;
   #number = 0;
   #isStarted = false;
@@ -51,10 +58,17 @@ export class CsvScanner {
 
   push(chunk: Uint8Array): void {
     if (this.#isOver) return;
-    const bytes = this.#rest.length === 0 ? chunk : Buffer.concat([this.#rest, chunk]);
-    const used = this.#scan(bytes, false);
-    this.#rest = bytes.subarray(used);
-    if (!this.#isOver && this.#rest.length > this.#limits.csvRowBytes) {
+    const length = this.#left + chunk.length;
+    if (length > this.#buffer.length) {
+      const larger = new Uint8Array(length + (length >> 2));
+      larger.set(this.#buffer.subarray(0, this.#left));
+      this.#buffer = larger;
+    }
+    this.#buffer.set(chunk, this.#left);
+    const used = this.#scan(Buffer.from(this.#buffer.buffer, 0, length), false);
+    this.#buffer.copyWithin(0, used, length);
+    this.#left = length - used;
+    if (!this.#isOver && this.#left > this.#limits.csvRowBytes) {
       const expected = `a row of at most ${this.#limits.csvRowBytes} bytes (is a quotation mark left open?)`;
       this.#fault(this.#number + 1, 'a longer row', expected);
     }
@@ -62,7 +76,7 @@ export class CsvScanner {
 
   /** Takes the last row, which needs no line end. */
   end(): void {
-    if (!this.#isOver) this.#scan(this.#rest, true);
+    if (!this.#isOver) this.#scan(Buffer.from(this.#buffer.buffer, 0, this.#left), true);
     this.#isOver = true;
   }
 
@@ -75,16 +89,30 @@ export class CsvScanner {
       this.#isStarted = true;
     }
     // One test of the whole block; only where it fails is each row tested, to name the first one.
-    this.#hasBadText ||= !isUtf8(
-      bytes.subarray(start, isLast ? bytes.length : bytes.lastIndexOf(lineFeed) + 1),
-    );
+    const limit = bytes.lastIndexOf(lineFeed) + 1;
+    this.#hasBadText ||= !isUtf8(bytes.subarray(start, isLast ? bytes.length : limit));
     while (start < bytes.length && !this.#isOver) {
       if (this.#delimiter < 0 && !this.#chooseDelimiter(bytes, start, isLast)) return start;
+      const afterBlock = this.#scanBlock(bytes, start, limit);
+      if (afterBlock > start) {
+        start = afterBlock;
+        continue;
+      }
       const next = this.#scanRow(bytes, start, isLast);
       if (next < 0) return start;
       start = next;
     }
     return start;
+  }
+
+  /** Hands over the plain rows from `start` on; returns where the first other row starts. */
+  #scanBlock(bytes: Uint8Array, start: number, limit: number): number {
+    const block = this.#hasBadText || this.#number === 0 ? null : (this.#listener.block?.() ?? null);
+    const most = this.#limits.rows - this.#number;
+    if (block === null || block.fill(bytes, start, limit, this.#delimiter, most) === 0) return start;
+    this.#listener.onBlock?.(block, this.#number + 1);
+    this.#number += block.count;
+    return block.next;
   }
 
   #chooseDelimiter(bytes: Uint8Array, start: number, isLast: boolean): boolean {

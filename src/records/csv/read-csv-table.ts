@@ -1,12 +1,12 @@
 import { createHash } from 'node:crypto';
-import { createReadStream } from 'node:fs';
 import type { IssueList } from '../issue-list.js';
 import { type SizeLimits, sizeLimits } from '../size-limits.js';
 import { type DecimalMark, NumberReader } from '../table-form/number-reader.js';
 import type { Table } from '../table-form/table.js';
 import { type DecodedTable, TableDecoder } from '../table-form/table-decoder.js';
-import { CsvCells, type CsvRow } from './csv-row.js';
-import { type CsvFault, CsvScanner } from './csv-scanner.js';
+import { chunksOf } from './chunks-of.js';
+import { RecordSink } from './record-sink.js';
+import { scanTable } from './scan-table.js';
 
 /** A table and the fingerprint of the very bytes it was decoded from. */
 export interface ReadTable<R> {
@@ -30,7 +30,7 @@ export async function readCsvTable<R>(
 ): Promise<ReadTable<R>> {
   const hash = createHash('sha256');
   const decoder = csvDecoder(table, file, decimalMark, issues, limits);
-  for await (const chunk of createReadStream(path, { highWaterMark: 1 << 20 }) as AsyncIterable<Uint8Array>) {
+  for await (const chunk of chunksOf(path)) {
     hash.update(chunk);
     decoder.push(chunk);
   }
@@ -65,30 +65,11 @@ function csvDecoder<R>(
 ): CsvDecoder<R> {
   const numbers = new NumberReader(file, decimalMark);
   const decoder = new TableDecoder(table, file, numbers, issues);
-  const cells = new CsvCells(numbers);
-  let canReadRows = false;
-  const onRow = (row: CsvRow, number: number) => {
-    if (number > 1) {
-      if (canReadRows) decoder.row(cells.turnTo(row, number), number);
-      return;
-    }
-    if (scanner.delimiter === 0x2c) numbers.settlePoint();
-    canReadRows = decoder.heading(Array.from({ length: row.count }, (_, i) => row.text(i)));
-  };
-  const onFault = ({ row, found, expected }: CsvFault) => {
-    issues.add({ code: 'file form', file, row, column: null, found, expected });
-    decoder.markBroken();
-  };
-  const scanner = new CsvScanner({ onRow, onFault }, limits);
-  let isEmpty = true;
+  const scan = scanTable(decoder, numbers, new RecordSink(decoder), file, issues, limits);
   return {
-    push(chunk) {
-      if (chunk.length > 0) isEmpty = false;
-      scanner.push(chunk);
-    },
+    push: scan.push,
     end() {
-      scanner.end();
-      if (isEmpty) onFault({ row: 1, found: 'an empty file', expected: 'a row of headings' });
+      scan.end();
       return decoder.finish();
     },
   };

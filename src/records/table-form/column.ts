@@ -23,6 +23,8 @@ export interface Column<T> {
   readonly about: string;
   /** Value of an empty cell, or of every cell where the column is absent. */
   readonly empty: T | Refused;
+  /** What a number may be. */
+  readonly bounds?: Bounds;
   /** Of a cell that is not empty: text without blanks at its ends, or a number. */
   readonly decode: (cell: string | number) => T | Refused;
   /** Empty text for an empty cell. */
@@ -67,7 +69,7 @@ export function name(heading: string, about: string): Column<string> {
 /** A number that must be there. */
 export function number(heading: string, about: string, bounds: Bounds = {}): Column<number> {
   return {
-    ...{ heading, kind: 'number', required: true, about, empty: refused },
+    ...{ heading, kind: 'number', required: true, about, empty: refused, bounds },
     expected: boundsWording('a number', bounds),
     decode: (cell) => (typeof cell === 'number' && withinBounds(cell, bounds) ? cell : refused),
     encode: (value) => value,
@@ -78,7 +80,7 @@ export function number(heading: string, about: string, bounds: Bounds = {}): Col
 export function optionalNumber(heading: string, about: string, bounds: Bounds = {}): Column<number | null> {
   const { decode, expected } = number(heading, about, bounds);
   return {
-    ...{ heading, kind: 'number', required: false, about, empty: null, decode },
+    ...{ heading, kind: 'number', required: false, about, empty: null, bounds, decode },
     expected: `${expected}, or nothing`,
     encode: (value) => value ?? '',
   };

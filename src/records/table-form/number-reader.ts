@@ -41,6 +41,20 @@ export class NumberReader {
     return this.#stated === 'point' || (this.#first.point !== null && this.#isSettled.point);
   }
 
+  /** The mark of which `notice` has nothing more to learn. */
+  get knownMark(): DecimalMark | 'none' {
+    if (this.knowsPoint) return 'point';
+    const knowsComma = this.#stated === 'comma' || (this.#first.comma !== null && this.#isSettled.comma);
+    return knowsComma ? 'comma' : 'none';
+  }
+
+  /** The number a text states with the known mark or without any, NaN for every other text. */
+  readKnown(text: string): number {
+    const mark = this.knownMark;
+    const isStrange = (mark !== 'point' && text.includes('.')) || (mark !== 'comma' && text.includes(','));
+    return isStrange || !numberPattern.test(text) ? Number.NaN : Number(text.replace(',', '.')) + 0;
+  }
+
   /** The number a text states, NaN where it states none. */
   read(text: string, row: number, column: string): number {
     if (!numberPattern.test(text)) return Number.NaN;

@@ -27,7 +27,8 @@ export interface DecodedTable<R> {
   readonly isWhole: boolean;
 }
 
-interface BoundColumn<R> {
+/** A column of a table and its place in a file. */
+export interface BoundColumn<R> {
   readonly field: keyof R & string;
   readonly column: Column<R[keyof R & string]>;
   readonly isNumeric: boolean;
@@ -47,6 +48,7 @@ export class TableDecoder<R> {
   readonly #numbers: NumberReader;
   readonly #records: R[] = [];
   readonly #rows: number[] = [];
+  readonly #keep: (record: R, row: number) => void;
   readonly #broken: Partial<R>[] = [];
   #columns: BoundColumn<R>[] = [];
   #open: { readonly field: keyof R & string; readonly places: ReadonlyMap<string, number> } | null = null;
@@ -54,11 +56,34 @@ export class TableDecoder<R> {
   #width = 0;
   #isWhole = true;
 
-  constructor(table: Table<R>, file: string, numbers: NumberReader, issues: IssueList) {
+  /** @param keep where sound records go; absent: into the decoded table */
+  constructor(
+    table: Table<R>,
+    file: string,
+    numbers: NumberReader,
+    issues: IssueList,
+    keep?: (record: R, row: number) => void,
+  ) {
     this.#table = table;
     this.#file = file;
     this.#numbers = numbers;
     this.#issues = issues;
+    this.#keep =
+      keep ??
+      ((record, row) => {
+        this.#records.push(record);
+        this.#rows.push(row);
+      });
+  }
+
+  /** Columns with their places, once the heading was taken. */
+  get columns(): readonly BoundColumn<R>[] {
+    return this.#columns;
+  }
+
+  /** True where the table leaves columns open: their headings are known from the file alone. */
+  get hasOpenColumns(): boolean {
+    return this.#open !== null;
   }
 
   /** Takes the heading row. False: the rows below it cannot be read. */
@@ -103,7 +128,7 @@ export class TableDecoder<R> {
     }
     if (this.#open !== null && !this.#openCells(record, this.#open, cells, row)) isSound = false;
     // Every field was decoded, so the record is complete.
-    if (isSound) this.#keep(record as R, row);
+    if (isSound) this.take(record as R, row);
     else this.#broken.push(record);
   }
 
@@ -163,13 +188,13 @@ export class TableDecoder<R> {
     return false;
   }
 
-  #keep(record: R, row: number): void {
+  /** Takes a record all of whose cells are sound. */
+  take(record: R, row: number): void {
     for (const problem of this.#table.checkRow?.(record) ?? []) {
       const heading = headingOf(this.#table, problem.field);
       this.#refuse(problem.code, row, heading, problem.found, problem.expected);
     }
-    this.#records.push(record);
-    this.#rows.push(row);
+    this.#keep(record, row);
   }
 
   #refuseHeading(problem: HeadingProblem): void {
