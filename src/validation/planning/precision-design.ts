@@ -1,74 +1,88 @@
-import { InputError, requireInteger, requirePositive } from '../../errors.js';
-import { whatADesignCanShow } from '../precision/what-a-design-can-show.js';
+import { InputError, requireInteger, requirePositive, requireProbability } from '../../errors.js';
+import { smallestNumber } from '../smallest-number.js';
+import { powerForIntermediatePrecision } from './power-for-intermediate-precision.js';
+import { powerForStandardDeviation } from './power-for-standard-deviation.js';
 
+/** One level of one analyte whose precision is to be shown. */
 export interface PrecisionWish {
-  /** Criterion ÷ expected standard deviation, for intermediate precision. */
-  readonly criterionRatio: number;
+  /** Criterion ÷ expected standard deviation, for intermediate precision and for repeatability; null where there is no criterion. */
+  readonly intermediateRatio: number | null;
+  readonly repeatabilityRatio: number | null;
   /** σ²_day ÷ σ²_digestion that is expected. */
   readonly varianceRatio: number;
-  readonly digestionsPerResult?: number;
-  readonly power: number;
-  /** Most days and digestions a day that the laboratory can give to one level; 30 and 4 where not given. */
-  readonly mostDays?: number;
-  readonly mostDigestionsPerDay?: number;
-  readonly trials?: number;
-  readonly seed: number;
 }
 
-/** A design that shows intermediate precision with the wanted power. */
+/** What binds all of them: the power wanted of each criterion, and what the laboratory can give to one level. */
+export interface DesignBounds {
+  readonly power: number;
+  readonly digestionsPerResult: number;
+  readonly mostDays: number;
+  readonly mostDigestionsPerDay: number;
+}
+
+/** Days × digestions of each level. */
 export interface PrecisionProposal {
   readonly days: number;
   readonly digestionsPerDay: number;
-  readonly digestions: number;
-  /** Criterion ÷ σ_I from which the design has the wanted power. */
-  readonly criterionForPower: number;
+}
+
+/** Fewer days leave intermediate precision *not shown*, whatever the values. */
+const leastDays = 5;
+
+/** Least probability with which a design shows the criteria of one wish. */
+export function powerOfDesign(
+  wish: PrecisionWish,
+  design: PrecisionProposal,
+  digestionsPerResult: number,
+): number {
+  const { days, digestionsPerDay } = design;
+  const intermediate =
+    wish.intermediateRatio === null
+      ? 1
+      : powerForIntermediatePrecision(
+          { ...design, varianceRatio: wish.varianceRatio, digestionsPerResult },
+          wish.intermediateRatio,
+        );
+  const repeatability =
+    wish.repeatabilityRatio === null
+      ? 1
+      : powerForStandardDeviation(wish.repeatabilityRatio, days * (digestionsPerDay - 1));
+  return Math.min(intermediate, repeatability);
 }
 
 /**
- * Smallest days × digestions that show intermediate precision with the wanted power: fewest digestions in all, and of equal ones
- * the one with fewer days. Fewer than 5 days are never proposed.
+ * Smallest days × digestions that show the precision criteria of every wish with the wanted power: fewest digestions in all, and of
+ * equal ones the one with fewer days. Fewer than 5 days are never proposed.
  *
- * @throws InputError a criterion that no design within the bounds can show
+ * @returns null where no design within the bounds shows all of them
+ * @throws InputError no wish, a ratio or a bound that cannot be
+ * @example
+ * precisionDesign([{ intermediateRatio: 2.4, repeatabilityRatio: null, varianceRatio: 1 }], { power: 0.9, digestionsPerResult: 1, mostDays: 30, mostDigestionsPerDay: 4 }) // => { days: 7, digestionsPerDay: 2 }
  */
-export function precisionDesign(wish: PrecisionWish): PrecisionProposal {
-  requirePositive(wish.criterionRatio, 'criterion ÷ expected standard deviation');
-  const mostDays = wish.mostDays ?? 30;
-  const mostPerDay = wish.mostDigestionsPerDay ?? 4;
-  requireInteger(mostDays, 'most days', 5);
-  requireInteger(mostPerDay, 'most digestions a day', 2);
-  const found: PrecisionProposal[] = [];
-  for (let perDay = Math.max(2, wish.digestionsPerResult ?? 1); perDay <= mostPerDay; perDay++) {
-    const proposal = fewestDays(wish, perDay, mostDays);
-    if (proposal !== null) found.push(proposal);
-  }
-  const [best] = found.sort((a, b) => a.digestions - b.digestions || a.days - b.days);
-  if (best === undefined) {
-    throw new InputError(
-      `criterion ÷ expected standard deviation: found ${wish.criterionRatio}, expected one that ${mostDays} days × ${mostPerDay} digestions can show`,
-    );
-  }
-  return best;
-}
-
-/** Bisection over the days: the criterion a design can show falls as days are added. */
-function fewestDays(
-  wish: PrecisionWish,
-  digestionsPerDay: number,
-  mostDays: number,
+export function precisionDesign(
+  wishes: readonly PrecisionWish[],
+  bounds: DesignBounds,
 ): PrecisionProposal | null {
-  const needed = (days: number) => whatADesignCanShow({ ...wish, days, digestionsPerDay }).criterionForPower;
-  let low = 4;
-  let high = mostDays;
-  if (needed(high) > wish.criterionRatio) return null;
-  while (high - low > 1) {
-    const middle = Math.floor((low + high) / 2);
-    if (needed(middle) <= wish.criterionRatio) high = middle;
-    else low = middle;
+  if (wishes.length === 0) throw new InputError('precision criteria: found none, expected at least 1');
+  for (const { intermediateRatio, repeatabilityRatio } of wishes) {
+    if (intermediateRatio !== null) requirePositive(intermediateRatio, 'criterion ÷ expected');
+    if (repeatabilityRatio !== null) requirePositive(repeatabilityRatio, 'criterion ÷ expected');
   }
-  return {
-    days: high,
-    digestionsPerDay,
-    digestions: high * digestionsPerDay,
-    criterionForPower: needed(high),
-  };
+  requireProbability(bounds.power, 'power');
+  requireInteger(bounds.digestionsPerResult, 'digestions of a result', 1);
+  requireInteger(bounds.mostDays, 'most days', leastDays);
+  requireInteger(bounds.mostDigestionsPerDay, 'most digestions a day', 2);
+  const found: PrecisionProposal[] = [];
+  const fewest = Math.max(2, bounds.digestionsPerResult);
+  for (let digestionsPerDay = fewest; digestionsPerDay <= bounds.mostDigestionsPerDay; digestionsPerDay++) {
+    const days = smallestNumber(leastDays, bounds.mostDays, (count) =>
+      wishes.every(
+        (wish) =>
+          powerOfDesign(wish, { days: count, digestionsPerDay }, bounds.digestionsPerResult) >= bounds.power,
+      ),
+    );
+    if (days !== null) found.push({ days, digestionsPerDay });
+  }
+  const work = (p: PrecisionProposal) => p.days * p.digestionsPerDay;
+  return found.sort((a, b) => work(a) - work(b) || a.days - b.days)[0] ?? null;
 }
