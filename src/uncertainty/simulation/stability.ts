@@ -1,23 +1,27 @@
 import { numericalTolerance } from '../numerical-tolerance.js';
+import { combineMoments, momentsPerBlock } from './block-moments.js';
 import { trialsPerBlock } from './draws/block-stream.js';
+import { largestEigenvalue } from './largest-eigenvalue.js';
 import { lowerTo } from './run-blocks.js';
 import { control, figuresPerOutput, type RunPlan, type RunStore } from './run-store.js';
+import { RunningMean } from './running-mean.js';
 
 /**
- * Judges the sequences of an adaptive simulation in their order, whoever computed them when: stable as soon as two
- * standard deviations of the mean of each figure over the sequences are below the numerical tolerance of the standard
- * uncertainty.
+ * Judges the sequences of an adaptive simulation in their order, whoever computed them when. It is stable as soon as two
+ * standard deviations of the mean over the sequences are within the numerical tolerance for: estimate, standard
+ * uncertainty and both ends of the interval of each output (tolerance of its standard uncertainty), and the largest
+ * eigenvalue of the correlation matrix of several outputs (its own tolerance).
  *
- * @see JCGM 101:2008, 7.9.4; several outputs: JCGM 102:2011, 7.8, with the ends of each output's interval for the
+ * @see JCGM 101:2008, 7.9.4; several outputs: JCGM 102:2011, 7.8.3, with the intervals of the outputs in place of the
  * coverage factor of a region
  */
 export class StabilityJudge {
   readonly #plan: RunPlan;
   readonly #store: RunStore;
   readonly #digits: number;
-  readonly #mean: Float64Array;
-  readonly #squares: Float64Array;
-  readonly #variance: Float64Array;
+  readonly #figures: readonly RunningMean[];
+  readonly #variances: readonly RunningMean[];
+  readonly #eigenvalue = new RunningMean();
   #judged = 0;
   #isStable = false;
 
@@ -25,17 +29,11 @@ export class StabilityJudge {
     this.#plan = plan;
     this.#store = store;
     this.#digits = digits;
-    this.#mean = new Float64Array(plan.outputs * figuresPerOutput);
-    this.#squares = new Float64Array(plan.outputs * figuresPerOutput);
-    this.#variance = new Float64Array(plan.outputs);
+    this.#figures = Array.from({ length: plan.outputs * figuresPerOutput }, () => new RunningMean());
+    this.#variances = Array.from({ length: plan.outputs }, () => new RunningMean());
   }
 
-  /** Sequences judged; the result rests on these, and what was simulated beyond them is thrown away. */
-  get judged(): number {
-    return this.#judged;
-  }
-
-  /** Trials of the sequences judged. */
+  /** Trials of the sequences judged; the result rests on these, and what was simulated beyond them is thrown away. */
   get trials(): number {
     return this.#judged * this.#plan.blocksPerUnit * trialsPerBlock;
   }
@@ -55,32 +53,45 @@ export class StabilityJudge {
   }
 
   #add(sequence: number): void {
-    const size = this.#mean.length;
-    for (let i = 0; i < size; i++) {
-      const value = this.#store.figures[sequence * size + i]!;
-      const shift = value - this.#mean[i]!;
-      this.#mean[i]! += shift / this.#judged;
-      this.#squares[i]! += shift * (value - this.#mean[i]!);
-    }
-    for (let o = 0; o < this.#plan.outputs; o++) {
-      const u = this.#store.figures[sequence * size + o * figuresPerOutput + 1]!;
-      this.#variance[o]! += (u * u - this.#variance[o]!) / this.#judged;
-    }
+    const at = sequence * this.#figures.length;
+    this.#figures.forEach((figure, i) => {
+      figure.add(this.#store.figures[at + i]!);
+    });
+    this.#variances.forEach((variance, o) => {
+      variance.add(this.#store.figures[at + o * figuresPerOutput + 1]! ** 2);
+    });
+    if (this.#plan.outputs > 1) this.#eigenvalue.add(this.#eigenvalueOf(sequence));
+  }
+
+  #eigenvalueOf(sequence: number): number {
+    const { outputs, blocksPerUnit } = this.#plan;
+    const size = blocksPerUnit * momentsPerBlock(outputs);
+    const moments = this.#store.moments.subarray(sequence * size, (sequence + 1) * size);
+    const counts = new Array<number>(blocksPerUnit).fill(trialsPerBlock);
+    const { products } = combineMoments(moments, counts, outputs);
+    return largestEigenvalue(
+      products.map((row, i) =>
+        Array.from(row, (product, j) => {
+          if (i === j) return 1;
+          const squares = products[i]![i]! * products[j]![j]!;
+          return squares === 0 ? 0 : product / Math.sqrt(squares);
+        }),
+      ),
+    );
   }
 
   #areAllStable(): boolean {
-    const h = this.#judged;
     for (let o = 0; o < this.#plan.outputs; o++) {
-      // u from all trials so far: within the sequences, and between them.
-      const between = this.#squares[o * figuresPerOutput]! / h;
-      const u = Math.sqrt(this.#variance[o]! + between);
-      if (u === 0) continue;
-      const tolerance = numericalTolerance(u, this.#digits);
-      for (let i = o * figuresPerOutput; i < (o + 1) * figuresPerOutput; i++) {
-        if (2 * Math.sqrt(this.#squares[i]! / (h * (h - 1))) > tolerance) return false;
-      }
+      const figures = this.#figures.slice(o * figuresPerOutput, (o + 1) * figuresPerOutput);
+      // u of all trials so far: within the sequences, and between them.
+      const u = Math.sqrt(this.#variances[o]!.mean + figures[0]!.spread);
+      if (u > 0 && !figures.every((figure) => this.#isWithin(figure, u))) return false;
     }
-    return true;
+    return this.#plan.outputs === 1 || this.#isWithin(this.#eigenvalue, this.#eigenvalue.mean);
+  }
+
+  #isWithin(figure: RunningMean, scale: number): boolean {
+    return 2 * figure.standardDeviationOfMean <= numericalTolerance(scale, this.#digits);
   }
 }
 

@@ -103,7 +103,7 @@ describe('twenty inputs against a reference of 8e8 trials by another program', (
   const example = reference<ReferenceSimulation>('simulation/element-in-solid');
 
   it('agrees in every figure within 4 standard errors', () => {
-    const found = figuresOf(simulated(example.budget, 2_000_000, 0.95, 1).outputs[0]!);
+    const found = figuresOf(simulated(example.budget, 1_000_000, 0.95, 1).outputs[0]!);
     for (const { figure, value, standardError } of example.reference) {
       const error = Math.hypot(found[figure].error, standardError);
       expect(Math.abs(found[figure].value - value), figure).toBeLessThan(reach * error);

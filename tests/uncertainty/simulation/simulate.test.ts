@@ -95,17 +95,6 @@ describe('the numbers drawn', () => {
   });
 });
 
-describe('threads', () => {
-  const run = (options: Partial<SimulationOptions>): Promise<Simulation> =>
-    simulate(bent, inputs, correlations, { seed: 5, trials: 123_457, ...options });
-
-  it('give identical bits whether 1, 2 or 4', async () => {
-    const one = await run({ workers: 1 });
-    expect(await run({ workers: 2 })).toEqual(one);
-    expect(await run({ workers: 4 })).toEqual(one);
-  }, 60_000);
-});
-
 describe('bad input of a simulation', () => {
   const refuse = (options: Partial<SimulationOptions>): Simulation =>
     simulateInThread(bent, inputs, correlations, { ...small, ...options });
