@@ -7,15 +7,17 @@ export {
   type EvidenceDossier,
   equipmentChangeDossier,
   evidenceDossier,
+  planDossier,
   validationDossier,
 } from './notebook/dossier.js';
 // Studies: from a folder of records to what it shows.
-export { type OpenedStudy, openStudy } from './notebook/open-study.js';
+export { type OpenedPlan, type OpenedStudy, openPlan, openStudy } from './notebook/open-study.js';
 export { saveReport } from './notebook/save-report.js';
 export { showSection } from './notebook/show-section.js';
 export type { ReportDocument, Section, Table } from './report/document.js';
 export { type EquipmentChange, equipmentChange } from './studies/equipment-change.js';
 export { type MatrixValidation, validateMatrix } from './studies/matrix/validate-matrix.js';
+export { planValidation, type ValidationPlan } from './studies/planning/plan-validation.js';
 // Uncertainty.
 export type { Correlation, Distribution, InputQuantity, SourceKind } from './uncertainty/input-quantity.js';
 export type { MeasurementModel, ModelEquation } from './uncertainty/measurement-model.js';

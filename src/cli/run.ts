@@ -59,6 +59,7 @@ function assignments(values: unknown): Record<string, string> {
 
 /** Verdicts by analyte: what is not met or not shown one by one, what is met as a number. */
 function verdictLines(findings: readonly Finding[]): string[] {
+  if (findings.length === 0) return [];
   const open = findings.filter((f) => f.verdict !== 'met' && f.verdict !== 'no criterion');
   const width = Math.max(14, ...open.map((f) => f.characteristic.length));
   const shown = open.map(

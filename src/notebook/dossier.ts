@@ -2,6 +2,7 @@ import { join } from 'node:path';
 import type { ReportDocument } from '../report/document.js';
 import { equipmentChangeReport } from '../report/dossier/equipment-change-report.js';
 import { evidenceReport } from '../report/dossier/evidence-report.js';
+import { planReport } from '../report/dossier/plan-report.js';
 import { type DossierContext, validationReport } from '../report/dossier/validation-report.js';
 import { audit } from '../report/issue/audit.js';
 import { readLedger } from '../report/issue/check-ledger.js';
@@ -13,12 +14,13 @@ import {
 } from '../studies/accreditation-evidence.js';
 import type { EquipmentChange } from '../studies/equipment-change.js';
 import type { MatrixValidation } from '../studies/matrix/validate-matrix.js';
-import type { OpenedStudy } from './open-study.js';
+import type { ValidationPlan } from '../studies/planning/plan-validation.js';
+import type { OpenedPlan, OpenedStudy } from './open-study.js';
 import { projectRoot } from './project-root.js';
 import { runSelfCheck } from './run-self-check.js';
 import { timestamp, versions } from './versions.js';
 
-async function contextOf(study: OpenedStudy): Promise<DossierContext> {
+async function contextOf(study: Pick<OpenedStudy, 'name' | 'files'>): Promise<DossierContext> {
   return {
     files: study.files,
     selfCheck: await runSelfCheck(),
@@ -41,6 +43,11 @@ export async function validationDossier(
   validation: MatrixValidation,
 ): Promise<ReportDocument> {
   return validationReport(validation, await contextOf(study));
+}
+
+/** The report on the plan of a validation. */
+export async function planDossier(opened: OpenedPlan, proposal: ValidationPlan): Promise<ReportDocument> {
+  return planReport(proposal, await contextOf(opened));
 }
 
 /** The report on an exchange of equipment. */

@@ -11,7 +11,7 @@ import type { Notebook } from './format/notebook.js';
 import { parametersOf } from './format/parameter-declarations.js';
 import { readNotebook } from './format/read-notebook.js';
 import { notebookToText } from './format/write-notebook.js';
-import { type OpenedStudy, openStudy } from './open-study.js';
+import { type OpenedPlan, type OpenedStudy, openPlan, openStudy } from './open-study.js';
 import { projectRoot } from './project-root.js';
 import { type CellProgress, type NotebookRun, runNotebook } from './run-notebook.js';
 import { timestamp, versions } from './versions.js';
@@ -37,8 +37,8 @@ export interface IssuedNotebook {
   readonly data: unknown;
 }
 
-/** Parameters every notebook has: which study, and where its report goes. */
-const ownParameters = ['studyFolder', 'outputFolder'] as const;
+/** Parameters that are set for every notebook: which study (`planFolder` where only its plan is read), and where its report goes. */
+const ownParameters = ['studyFolder', 'planFolder', 'outputFolder'] as const;
 
 /**
  * Runs a notebook on a study and issues its report: numbered, with manifest and ledger line, whole or not at all.
@@ -50,18 +50,19 @@ const ownParameters = ['studyFolder', 'outputFolder'] as const;
 export async function issueNotebook(request: IssueNotebookRequest): Promise<IssuedNotebook> {
   const root = projectRoot();
   const reports = request.reports ?? join(root, 'reports');
-  const study = await openStudy(request.study);
   const name = basename(request.notebook, '.ipynb');
   const path = /[\\/]/.test(request.notebook)
     ? resolve(request.notebook)
     : join(root, 'notebooks', `${name}.ipynb`);
   const source = await readNotebook(path);
+  const readsPlan = parametersOf(source).some(({ name }) => name === 'planFolder');
+  const study = readsPlan ? await openPlan(request.study) : await openStudy(request.study);
   const staging = await mkdtemp(join(tmpdir(), 'meltbook-'));
   try {
     const output = join(staging, 'report');
     const parameters = {
       ...given(source, request.set ?? {}),
-      studyFolder: study.folder,
+      [readsPlan ? 'planFolder' : 'studyFolder']: study.folder,
       outputFolder: output,
     };
     const run = await runNotebook({
@@ -146,7 +147,7 @@ async function filesIn(folder: string): Promise<Record<string, Uint8Array>> {
   return files;
 }
 
-async function recordsOf(study: OpenedStudy): Promise<ManifestFile[]> {
+async function recordsOf(study: OpenedStudy | OpenedPlan): Promise<ManifestFile[]> {
   return Promise.all(
     study.files.map(async ({ file, sha256 }) => ({
       path: file,

@@ -8,6 +8,7 @@ import { decodeJson, statedDecimalMark } from './json/read-json.js';
 import type { Shape } from './json/shape.js';
 import { studyPlanShape } from './json/study-plan-shape.js';
 import { sizeLimits } from './size-limits.js';
+import type { StudyPlan } from './study.js';
 import {
   equipmentFile,
   fits,
@@ -41,6 +42,15 @@ export async function decodeStudy(folder: string, issues: IssueList): Promise<De
     tables,
     files,
   };
+}
+
+/** Reads and decodes `study.json` alone. */
+export async function decodePlan(
+  folder: string,
+  issues: IssueList,
+): Promise<{ readonly plan: StudyPlan | null; readonly files: readonly SourceFile[] }> {
+  const read = await document(await openStudyFolder(folder, issues), planFile, studyPlanShape, issues);
+  return { plan: read.value === refused ? null : read.value, files: read.files };
 }
 
 type MutableTables = { [N in TableName]?: DecodedTable<RecordOf<N>> };

@@ -1,5 +1,6 @@
 import type { BalanceSpecification } from '../chain/balance.js';
 import type { Criterion } from '../validation/finding.js';
+import type { PlanningRecord } from './planning.js';
 
 /** A criterion of the plan: for one characteristic, analyte (or `*`) and level (or `*`). The most specific one counts. */
 export interface PlannedCriterion extends Criterion {
@@ -130,6 +131,8 @@ export interface StudyPlan {
   readonly nativeCheckDigestions: readonly string[];
   readonly statedInputs: readonly StatedInput[];
   readonly criteria: readonly PlannedCriterion[];
+  /** What the size of the validation is planned from; absent where it is not planned here. */
+  readonly planning?: PlanningRecord;
   readonly decisionRule: string;
   /** Decimal mark of all tables; where it is absent, each file must leave no doubt. */
   readonly decimalMark?: 'point' | 'comma';

@@ -33,6 +33,8 @@ export function studyGuide(example: ExampleRows, cautionRule: string, cautions: 
     '',
     'Fill in `study.json` (the plan, before the work) and `equipment.json` (the register), then the tables row by row as the work goes on. `npx meltbook check` with the name of this folder lists everything that is still missing or wrong, with file, row and column. Tables may stay empty: what rests on them is then reported as not studied. The worked rows below are from the invented demonstration study.',
     '',
+    'As soon as `study.json` is filled in, `npx meltbook run 10-plan-a-validation --study` with the name of this folder proposes days, digestions, additions and blanks from the criteria and from what `planning` expects, with what they cost. Where the size is not planned here, take the whole key `planning` out.',
+    '',
     'Numbers use a decimal point or a decimal comma, the same throughout a table; dates are written 2026-03-02, times 2026-03-02T14:05:00. Units stand in the headings and are not changed.',
     '',
     '## Cautions',

@@ -35,6 +35,10 @@ function checkAnalytes(plan: StudyPlan, refuse: Refuse): void {
     if (known.includes(analyte)) return;
     refuse(`criteria[${i}].analyte`, quoteFound(analyte), `one of: ${known.join(', ')}`);
   });
+  plan.planning?.expectations.forEach(({ analyte }, i) => {
+    if (seen.has(analyte)) return;
+    refuse(`planning.expectations[${i}].analyte`, quoteFound(analyte), `one of: ${[...seen].join(', ')}`);
+  });
   plan.statedInputs.forEach(({ analyte }, i) => {
     if (known.includes(analyte)) return;
     refuse(`statedInputs[${i}].analyte`, quoteFound(analyte), `one of: ${known.join(', ')}`);
@@ -50,6 +54,11 @@ function checkLevelsAndLimits(plan: StudyPlan, refuse: Refuse): void {
   plan.levels.forEach(({ level }, i) => {
     if (levels.has(level)) refuse(`levels[${i}].level`, quoteFound(level), 'each level once');
     levels.add(level);
+  });
+  plan.planning?.expectations.forEach(({ level }, i) => {
+    if (level === '*' || levels.has(level)) return;
+    const expected = `one of: ${[...levels, '*'].join(', ')}`;
+    refuse(`planning.expectations[${i}].level`, quoteFound(level), expected);
   });
   const places = new Set<string>();
   plan.criteria.forEach((criterion, i) => {

@@ -1,5 +1,6 @@
 import { characteristics } from '../../validation/characteristic.js';
 import type { AnalyteScope, PersonRecord, PlannedCriterion, StatedInput, StudyPlan } from '../study.js';
+import { planningShape } from './planning-shape.js';
 import {
   anyTextShape,
   booleanShape,
@@ -123,6 +124,7 @@ export const studyPlanShape: Shape<StudyPlan> = objectShape<StudyPlan>({
   nativeCheckDigestions: listShape(textShape),
   statedInputs: listShape(statedInput),
   criteria: listShape(criterion),
+  planning: optional(planningShape),
   decisionRule: textShape,
   decimalMark: optional(choiceShape(['point', 'comma'])),
 });

@@ -1,6 +1,6 @@
 import type { StudyPlan } from '../../records/study.js';
 import { column, text } from '../cells.js';
-import type { Section } from '../document.js';
+import type { Section, Table } from '../document.js';
 import { paragraph, sectionOf } from '../section-of.js';
 import { criterionText } from './criterion-text.js';
 import { analyteName } from './finding-order.js';
@@ -23,29 +23,34 @@ export function planSection(plan: StudyPlan, firstDay: string): Section {
     clause: 'ISO/IEC 17025:2017, 7.2.2.4 a, b',
     blocks: [
       paragraph(`The plan is dated ${plan.planDate}, ${order}. Its owner is ${plan.planOwner}.`),
-      {
-        kind: 'table',
-        id: 'plan/criteria',
-        caption: 'Criteria',
-        columns: [
-          column('Characteristic'),
-          column('Analyte'),
-          column('Level'),
-          column('Criterion'),
-          column('Reason'),
-          column('Owner'),
-        ],
-        rows: plan.criteria.map((criterion) => [
-          text(criterion.characteristic),
-          text(analyteName(criterion.analyte)),
-          text(criterion.level === '*' ? 'all levels' : criterion.level),
-          text(criterionText(criterion)),
-          text(criterion.reason),
-          text(criterion.owner),
-        ]),
-        notes: ['Where several criteria fit, the most specific one counts.'],
-        groupedBy: 0,
-      },
+      criteriaTable(plan),
     ],
   });
+}
+
+/** Every criterion of a plan with its reason and owner. */
+export function criteriaTable(plan: StudyPlan): Table {
+  return {
+    kind: 'table',
+    id: 'plan/criteria',
+    caption: 'Criteria',
+    columns: [
+      column('Characteristic'),
+      column('Analyte'),
+      column('Level'),
+      column('Criterion'),
+      column('Reason'),
+      column('Owner'),
+    ],
+    rows: plan.criteria.map((criterion) => [
+      text(criterion.characteristic),
+      text(analyteName(criterion.analyte)),
+      text(criterion.level === '*' ? 'all levels' : criterion.level),
+      text(criterionText(criterion)),
+      text(criterion.reason),
+      text(criterion.owner),
+    ]),
+    notes: ['Where several criteria fit, the most specific one counts.'],
+    groupedBy: 0,
+  };
 }

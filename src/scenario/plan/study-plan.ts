@@ -2,6 +2,7 @@ import type { AnalyteScope, PersonRecord, StudyPlan } from '../../records/study.
 import { type Analyte, analyteDesigns, analyteNames } from '../design/analytes.js';
 import { names, nominal } from '../design/components.js';
 import { plannedCriteria } from './criteria.js';
+import { planning } from './planning.js';
 import { statedInputs } from './stated-inputs.js';
 
 /** Operators of line F2, who take turns by day. */
@@ -92,6 +93,7 @@ export function studyPlan(named: NamedDigestions): StudyPlan {
     nativeCheckDigestions: named.nativeCheck,
     statedInputs,
     criteria: plannedCriteria(),
+    planning,
     decisionRule:
       'Simple acceptance against the specification limit; the expanded uncertainty is stated with the result (ILAC-G8:2019)',
   };
