@@ -74,3 +74,12 @@ export function hoursBetween(from: string, to: string): number {
 export function dateOf(dateTime: string): string {
   return dateTime.slice(0, 10);
 }
+
+/**
+ * Date and time in the one form records use, from milliseconds since 1970-01-01T00:00 (local, without zone).
+ * @example
+ * momentText(1741943100000) // => '2025-03-14T09:05:00'
+ */
+export function momentText(milliseconds: number): string {
+  return new Date(milliseconds).toISOString().slice(0, 19);
+}

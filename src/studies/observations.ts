@@ -237,7 +237,7 @@ function interferenceOn(index: StudyIndex, analyte: string, lineNm: number): Int
 }
 
 /** Interferents of a line and, in turn, those of their own lines. */
-function interferentsOf(index: StudyIndex, analyte: string, lineNm: number): string[] {
+export function interferentsOf(index: StudyIndex, analyte: string, lineNm: number): string[] {
   const found: string[] = [];
   const visit = (name: string, line: number) => {
     for (const k of interferenceOn(index, name, line)) {

@@ -1,5 +1,5 @@
 import type { Balance } from '../chain/balance.js';
-import type { AnalyteScope } from '../records/study.js';
+import type { AnalyteScope, EquipmentRecord } from '../records/study.js';
 import type { StudyRecords } from '../records/study-records.js';
 import type { DigestionRecord } from '../records/tables/digestions.js';
 import type { DilutionRecord } from '../records/tables/dilutions.js';
@@ -75,8 +75,12 @@ export function indexStudy(records: StudyRecords, measured: readonly MeasuredSol
 
 /** The spectrometer in service on the day of the first reading: a register also keeps those retired and those to come. */
 function spectrometerInUse({ equipment, readings }: StudyRecords): string {
+  return spectrometerOn(equipment, readings[0]?.time.slice(0, 10) ?? '');
+}
+
+/** The spectrometer in service on a day, the first of the register where none is. */
+export function spectrometerOn(equipment: readonly EquipmentRecord[], day: string): string {
   const spectrometers = equipment.filter((e) => e.kind === 'spectrometer');
-  const day = readings[0]?.time.slice(0, 10) ?? '';
   const inService = spectrometers.find(
     (e) => e.inServiceFrom <= day && (e.inServiceTo === null || day <= e.inServiceTo),
   );

@@ -1,0 +1,139 @@
+import type { Blank } from '../../chain/blank.js';
+import { dilutionFragment } from '../../chain/dilution.js';
+import { solutionFragment } from '../../chain/dissolution.js';
+import { identifier } from '../../chain/model-fragment.js';
+import { type RandomParts, type ResultObservation, resultModel } from '../../chain/result-model.js';
+import { portionFragment } from '../../chain/weighing.js';
+import type { Program } from '../../uncertainty/expression/program.js';
+import type { InputQuantity } from '../../uncertainty/input-quantity.js';
+import { compileModel } from '../../uncertainty/model/compile-model.js';
+import type { IndexedCorrelation } from '../../uncertainty/model/correlation-matrix.js';
+import { propagate } from '../../uncertainty/propagate.js';
+
+/** Where the values of one input of many results come from. */
+export type InputSource =
+  /** Weighings and density of the digestion: found by name. */
+  | { readonly kind: 'digestion'; readonly name: string }
+  | { readonly kind: 'dilution'; readonly signal: number; readonly dilution: string; readonly name: string }
+  | { readonly kind: 'ratio' | 'drift' | 'intercept' | 'slope'; readonly signal: number }
+  | { readonly kind: 'blank mean' | 'blank deviation' | 'flux' | 'loss' }
+  /** The same for all results of the template. */
+  | { readonly kind: 'constant'; readonly estimate: number; readonly standardUncertainty: number };
+
+/**
+ * The equations of a result, compiled once for all results of the same make: same analyte, signals, dilutions and stocks.
+ */
+export interface ResultTemplate {
+  readonly program: Program;
+  /** Slot of the mass fraction. */
+  readonly result: number;
+  /** Slot of the amount in the solution, mg. */
+  readonly amount: number;
+  /** In the order of the program's inputs. */
+  readonly sources: readonly InputSource[];
+  /** True for an input whose own variation another one holds: its uncertainty counts as 0. */
+  readonly isExact: readonly boolean[];
+  /** Analytes whose signals enter, the own first. */
+  readonly signals: readonly string[];
+  /** Positions of intercept and slope of each signal. */
+  readonly calibrationPairs: readonly {
+    readonly first: number;
+    readonly second: number;
+    readonly signal: number;
+  }[];
+}
+
+/**
+ * The template of one result.
+ *
+ * @param canPropagate false for a blank, which has no mass fraction
+ * @throws InputError the model is refused by the law of propagation at this result
+ */
+export function resultTemplate(
+  observation: ResultObservation,
+  random: RandomParts,
+  canPropagate: boolean,
+): ResultTemplate {
+  const { model, inputs, correlations } = resultModel(observation, random);
+  const { program, outputEquations } = compileModel(model);
+  // Units, divisors and inputs are checked here, once for all results alike.
+  if (canPropagate) propagate(model, inputs, correlations);
+  const byName = new Map(inputs.map((input) => [input.name, input]));
+  const sources = sourcesByName(observation);
+  const amount = model.equations.findIndex(({ name }) => name === 'n_e');
+  const position = (name: string) => program.inputs.indexOf(name);
+  return {
+    program,
+    result: program.results[outputEquations[0]!]!,
+    amount: program.results[amount]!,
+    sources: program.inputs.map((name) => sources.get(name) ?? constant(byName.get(name)!)),
+    isExact: program.inputs.map((name) => random.route === 'precision' && isHeld(byName.get(name)!)),
+    signals: observation.signals.map(({ analyte }) => analyte),
+    calibrationPairs: observation.signals.map(({ analyte }, signal) => ({
+      first: position(`b0_${identifier(analyte)}`),
+      second: position(`b1_${identifier(analyte)}`),
+      signal,
+    })),
+  };
+}
+
+function isHeld({ withinPrecision, name }: InputQuantity): boolean {
+  return withinPrecision && name !== 'f_prec';
+}
+
+function constant({ estimate, standardUncertainty }: InputQuantity): InputSource {
+  return { kind: 'constant', estimate, standardUncertainty };
+}
+
+function sourcesByName(observation: ResultObservation): Map<string, InputSource> {
+  const sources = new Map<string, InputSource>();
+  const densities = ['rho_a', 'rho_p', 'rho_ref'];
+  for (const { name } of weighingInputs(observation)) {
+    if (!densities.includes(name)) sources.set(name, { kind: 'digestion', name });
+  }
+  observation.signals.forEach(({ analyte, dilutionName }, signal) => {
+    const a = identifier(analyte);
+    sources.set(`ratio_${a}`, { kind: 'ratio', signal });
+    sources.set(`drift_${a}`, { kind: 'drift', signal });
+    sources.set(`b0_${a}`, { kind: 'intercept', signal });
+    sources.set(`b1_${a}`, { kind: 'slope', signal });
+    if (dilutionName === null) return;
+    for (const { name } of dilutionFragment(dilutionName, observation.dilutions[dilutionName]!).inputs) {
+      sources.set(name, { kind: 'dilution', signal, dilution: dilutionName, name });
+    }
+  });
+  for (const [name, source] of blankSources(identifier(observation.analyte), observation.blank)) {
+    sources.set(name, source);
+  }
+  if (observation.basis.loss !== null) sources.set('loss', { kind: 'loss' });
+  return sources;
+}
+
+function blankSources(analyte: string, blank: Blank | null): readonly (readonly [string, InputSource])[] {
+  if (blank === null) return [];
+  return [
+    [`b_f_${analyte}`, { kind: 'blank mean' }],
+    [`b_0_${analyte}`, { kind: 'blank mean' }],
+    [`d_b_${analyte}`, { kind: 'blank deviation' }],
+    ['m_flux', { kind: 'flux' }],
+  ];
+}
+
+/** Inputs from the weighings of one digestion. */
+export function weighingInputs(
+  observation: Pick<ResultObservation, 'portion' | 'solution'>,
+): readonly InputQuantity[] {
+  return [...portionFragment(observation.portion).inputs, ...solutionFragment(observation.solution).inputs];
+}
+
+/** Correlations of a template's calibrations, whose coefficients change from run to run. */
+export function calibrationCorrelations(
+  { calibrationPairs }: ResultTemplate,
+  coefficientOf: (signal: number) => number,
+): IndexedCorrelation[] {
+  return calibrationPairs.map(({ first, second, signal }) => ({
+    first,
+    second,
+    coefficient: coefficientOf(signal),
+  }));
+}

@@ -1,0 +1,202 @@
+import { type Calibration, calibrate, poolCalibrations } from '../../chain/calibration.js';
+import { driftFactor } from '../../chain/drift.js';
+import { InputError } from '../../errors.js';
+import type { CalibrationRecord } from '../../records/tables/calibration.js';
+import type { DigestionRecord } from '../../records/tables/digestions.js';
+import type { Place, RunReadings } from './run-readings.js';
+import { digestionOf, type StreamContext } from './stream-context.js';
+
+/** Signals of every digestion of a run on every analyte's own line; a cell is `digestion · lines + line`. */
+export interface RunSignals {
+  readonly digestions: readonly DigestionRecord[];
+  /** By line; none where the run has no standards of the analyte. */
+  readonly calibrations: readonly (Calibration | undefined)[];
+  /** Place that was read, −1 where none was. */
+  readonly places: Int32Array;
+  readonly ratios: Float64Array;
+  readonly ratioUncertainties: Float64Array;
+  readonly drifts: Float64Array;
+  readonly driftUncertainties: Float64Array;
+}
+
+/** @throws InputError a solution of the run that is no digestion, dilution, standard or check; a calibration without fit */
+export function runSignals(context: StreamContext, readings: RunReadings): RunSignals {
+  const lines = readings.scopes.length;
+  const candidates = candidatesByDigestion(context, readings);
+  const digestions = [...candidates.keys()];
+  const cells = digestions.length * lines;
+  const signals = {
+    digestions,
+    calibrations: calibrationsOf(context, readings),
+    places: new Int32Array(cells).fill(-1),
+    ratios: new Float64Array(cells),
+    ratioUncertainties: new Float64Array(cells),
+    drifts: new Float64Array(cells).fill(1),
+    driftUncertainties: new Float64Array(cells),
+  };
+  const scatter = readingScatter(context, readings);
+  const checks = checksOf(context, readings);
+  digestions.forEach((digestion, d) => {
+    for (let line = 0; line < lines; line++) {
+      const place = placeOf(readings, candidates.get(digestion)!, line);
+      if (place < 0) continue;
+      const cell = d * lines + line;
+      const mean = readings.means[place * lines + line]!;
+      signals.places[cell] = place;
+      signals.ratios[cell] = mean;
+      const sigma = scatter.sigma(place, line) * (digestion.kind === 'blank' ? 1 : Math.abs(mean));
+      signals.ratioUncertainties[cell] = sigma / Math.sqrt(readings.counts[place * lines + line]!);
+      const drift = driftAt(readings, checks, scatter, readings.places[place]!, line);
+      if (drift === null) continue;
+      signals.drifts[cell] = drift.factor;
+      signals.driftUncertainties[cell] = drift.standardUncertainty;
+    }
+  });
+  return signals;
+}
+
+/** Places where a digestion's own solution, then each of its dilutions, was read, each in order of time. */
+interface Candidates {
+  readonly own: readonly number[];
+  readonly diluted: readonly number[];
+}
+
+function candidatesByDigestion(
+  context: StreamContext,
+  { run, places }: RunReadings,
+): ReadonlyMap<DigestionRecord, Candidates> {
+  const bySolution = new Map<string, number[]>();
+  const order = places.map((_, i) => i).sort((a, b) => places[a]!.milliseconds - places[b]!.milliseconds);
+  for (const place of order) {
+    const { solution } = places[place]!;
+    bySolution.set(solution, [...(bySolution.get(solution) ?? []), place]);
+  }
+  const standards = new Set(context.calibrationOf.get(run)?.map((row) => row.solution));
+  const { driftCheckSolution, interferenceCheck } = context.records.plan;
+  const found = new Map<DigestionRecord, Candidates>();
+  for (const { solution } of places) {
+    const digestion = digestionOf(context, solution);
+    if (digestion === undefined) {
+      if (standards.has(solution) || solution === driftCheckSolution) continue;
+      if (solution === interferenceCheck?.solution) continue;
+      throw new InputError(
+        `run ${run}: found readings of ${solution}, expected a digestion, a dilution, a standard or a check solution`,
+      );
+    }
+    if (found.has(digestion)) continue;
+    const dilutions = context.index.dilutionsOf.get(digestion.digestion) ?? [];
+    found.set(digestion, {
+      own: bySolution.get(digestion.digestion) ?? [],
+      diluted: dilutions.flatMap((row) => bySolution.get(row.dilution) ?? []),
+    });
+  }
+  return found;
+}
+
+/** The place an analyte is taken from: the solution it is to be measured in, else the other one. */
+function placeOf(readings: RunReadings, { own, diluted }: Candidates, line: number): number {
+  const lines = readings.scopes.length;
+  const isRead = (place: number) => readings.counts[place * lines + line]! > 0;
+  const wantsDilution = readings.scopes[line]!.measuredIn === 'dilution';
+  const [first, second] = wantsDilution ? [diluted, own] : [own, diluted];
+  return first.find(isRead) ?? second.find(isRead) ?? -1;
+}
+
+/** Scatter of one reading by sample and line, pooled over the run: relative to the mean, absolute for blanks. */
+interface Scatter {
+  sigma(place: number, line: number): number;
+}
+
+function readingScatter(context: StreamContext, readings: RunReadings): Scatter {
+  const { places, counts, means, squares } = readings;
+  const lines = readings.scopes.length;
+  const samples = new Map<string, number>();
+  const sampleOf = new Int32Array(places.length);
+  const isBlank = new Uint8Array(places.length);
+  places.forEach(({ solution }, place) => {
+    const digestion = digestionOf(context, solution);
+    const name = digestion?.sample ?? solution;
+    if (!samples.has(name)) samples.set(name, samples.size);
+    sampleOf[place] = samples.get(name)!;
+    isBlank[place] = digestion?.kind === 'blank' ? 1 : 0;
+  });
+  const sums = new Float64Array(samples.size * lines);
+  const degrees = new Float64Array(samples.size * lines);
+  for (let place = 0; place < places.length; place++) {
+    for (let line = 0; line < lines; line++) {
+      const cell = place * lines + line;
+      if (counts[cell]! < 2) continue;
+      const group = sampleOf[place]! * lines + line;
+      sums[group]! += squares[cell]! / (isBlank[place] === 1 ? 1 : means[cell]! ** 2);
+      degrees[group]! += counts[cell]! - 1;
+    }
+  }
+  return {
+    sigma(place, line) {
+      const group = sampleOf[place]! * lines + line;
+      return degrees[group]! > 0 ? Math.sqrt(sums[group]! / degrees[group]!) : 0;
+    },
+  };
+}
+
+/** Check solutions of one line in order of place. */
+interface Checks {
+  readonly places: readonly number[];
+  readonly positions: readonly number[];
+  readonly ratios: readonly number[];
+}
+
+function checksOf(context: StreamContext, readings: RunReadings): readonly Checks[] {
+  const lines = readings.scopes.length;
+  const all = readings.places
+    .map((_, place) => place)
+    .filter((place) => readings.places[place]!.solution === context.records.plan.driftCheckSolution)
+    .sort((a, b) => readings.places[a]!.position - readings.places[b]!.position);
+  return readings.scopes.map((_, line) => {
+    const places = all.filter((place) => readings.counts[place * lines + line]! > 0);
+    return {
+      places,
+      positions: places.map((place) => readings.places[place]!.position),
+      ratios: places.map((place) => readings.means[place * lines + line]!),
+    };
+  });
+}
+
+function driftAt(
+  readings: RunReadings,
+  checks: readonly Checks[],
+  scatter: Scatter,
+  { position }: Place,
+  line: number,
+) {
+  const { places, positions, ratios } = checks[line]!;
+  const first = places[0];
+  if (first === undefined) return null;
+  const count = readings.counts[first * readings.scopes.length + line]!;
+  const uncertainty = (scatter.sigma(first, line) * ratios[0]!) / Math.sqrt(count);
+  return driftFactor(positions, ratios, uncertainty, position);
+}
+
+function calibrationsOf(context: StreamContext, readings: RunReadings): (Calibration | undefined)[] {
+  const { run, places, scopes, counts, means } = readings;
+  const contents = new Map<string, CalibrationRecord>();
+  for (const row of context.calibrationOf.get(run) ?? []) contents.set(`${row.solution}|${row.analyte}`, row);
+  const { basis } = context.records.plan.calibration;
+  return scopes.map((scope, line) => {
+    const points = places.flatMap(({ solution }, place) => {
+      const cell = place * scopes.length + line;
+      const row = counts[cell]! > 0 ? contents.get(`${solution}|${scope.analyte}`) : undefined;
+      if (row === undefined) return [];
+      const content = basis === 'mg/kg' ? row.massFractionMgPerKg : row.concentrationMgPerL;
+      if (content === null) {
+        throw new InputError(
+          `calibration of ${scope.analyte}, run ${run}, solution ${solution}: expected a content in ${basis}`,
+        );
+      }
+      return [{ solution, content, preparationUncertainty: row.standardUncertainty, ratio: means[cell]! }];
+    });
+    if (points.length === 0) return undefined;
+    const signal = { floor: scope.signalFloorMgPerKg, relative: scope.signalRelative };
+    return poolCalibrations([calibrate(run, scope.analyte, scope.lineNm, points, signal)])[0];
+  });
+}

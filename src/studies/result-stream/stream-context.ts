@@ -1,0 +1,49 @@
+import type { StudyRecords } from '../../records/study-records.js';
+import type { CalibrationRecord } from '../../records/tables/calibration.js';
+import type { DigestionRecord } from '../../records/tables/digestions.js';
+import type { DilutionRecord } from '../../records/tables/dilutions.js';
+import type { MoistureRecord } from '../../records/tables/moisture.js';
+import { indexStudy, type StudyIndex } from '../study-index.js';
+import { withoutExcludedRows } from '../without-excluded-rows.js';
+
+/** What all runs of a stream share: the tables that are held whole, indexed once. */
+export interface StreamContext {
+  readonly records: StudyRecords;
+  /** Index without a single reading. */
+  readonly index: StudyIndex;
+  readonly dilutions: ReadonlyMap<string, DilutionRecord>;
+  readonly calibrationOf: ReadonlyMap<string, readonly CalibrationRecord[]>;
+  /** Loss of mass by sample, where the basis of the plan asks for one. */
+  readonly moisture: ReadonlyMap<string, MoistureRecord>;
+}
+
+/** @param records of a study; its readings are not looked at */
+export function streamContext(records: StudyRecords): StreamContext {
+  const used = withoutExcludedRows({ ...records, readings: [] });
+  const calibrationOf = new Map<string, CalibrationRecord[]>();
+  for (const row of used.calibration) {
+    const rows = calibrationOf.get(row.run);
+    if (rows === undefined) calibrationOf.set(row.run, [row]);
+    else rows.push(row);
+  }
+  const wanted = used.plan.basis === 'dry' ? 'as received to dry' : 'dry to ignited';
+  const moisture = new Map<string, MoistureRecord>();
+  if (used.plan.basis !== 'as received') {
+    for (const row of used.moisture) {
+      if (row.basis === wanted && !moisture.has(row.sample)) moisture.set(row.sample, row);
+    }
+  }
+  return {
+    records: used,
+    index: indexStudy(used, []),
+    dilutions: new Map(used.dilutions.map((row) => [row.dilution, row])),
+    calibrationOf,
+    moisture,
+  };
+}
+
+/** The digestion a solution was made from, its own or by a dilution; none for standards and check solutions. */
+export function digestionOf(context: StreamContext, solution: string): DigestionRecord | undefined {
+  const { digestions } = context.index;
+  return digestions.get(context.dilutions.get(solution)?.digestion ?? solution);
+}

@@ -1,0 +1,123 @@
+import type { Blank } from '../../chain/blank.js';
+import type { RandomParts } from '../../chain/result-model.js';
+import { InputError } from '../../errors.js';
+import type { DigestionRecord } from '../../records/tables/digestions.js';
+import type { MeasuredSolution } from '../measured-solutions.js';
+import { interferentsOf, observe } from '../observations.js';
+import { calibrationKey } from '../run-calibrations.js';
+import { stockOf } from '../stock-of-calibration.js';
+import { type StudyIndex, solutionKey, spectrometerOn } from '../study-index.js';
+import { type ResultTemplate, resultTemplate } from './result-template.js';
+import type { RunReadings } from './run-readings.js';
+import type { RunSignals } from './run-signals.js';
+import { digestionOf, type StreamContext } from './stream-context.js';
+
+/** How the random parts of each analyte's results are counted. */
+export type RandomPartsOf = (analyte: string) => RandomParts;
+
+/** One run while its results are worked out. */
+export interface OpenRun {
+  readonly readings: RunReadings;
+  readonly signals: RunSignals;
+  /** Index of what the runs share, with the calibrations and standards of this run. */
+  readonly index: StudyIndex;
+  /** Stock of each line as text: its name and uncertainty are constants of a template. */
+  readonly stocks: readonly string[];
+}
+
+export function openRun(context: StreamContext, readings: RunReadings, signals: RunSignals): OpenRun {
+  const calibration = context.calibrationOf.get(readings.run) ?? [];
+  const records = { ...context.records, calibration };
+  const calibrations = new Map(
+    signals.calibrations.flatMap((c) =>
+      c === undefined ? [] : [[calibrationKey(c.run, c.analyte, c.lineNm), c] as const],
+    ),
+  );
+  const spectrometer = spectrometerOn(records.equipment, readings.day);
+  const index = { ...context.index, records, calibrations, spectrometer };
+  const stocks = readings.scopes.map((scope, line) => {
+    if (signals.calibrations[line] === undefined) return '';
+    const stock = stockOf(records, readings.run, scope.analyte);
+    return `${stock.name}|${stock.relativeStandardUncertainty}`;
+  });
+  return { readings, signals, index, stocks };
+}
+
+/** Keeps the templates of a stream: a year of results needs some hundreds. */
+export class TemplateStore {
+  readonly #context: StreamContext;
+  readonly #randomOf: RandomPartsOf;
+  readonly #templates = new Map<string, ResultTemplate>();
+  readonly #interferents = new Map<string, readonly number[]>();
+
+  constructor(context: StreamContext, randomOf: RandomPartsOf) {
+    this.#context = context;
+    this.#randomOf = randomOf;
+  }
+
+  /** Lines of the signals that a result of the line rests on, its own first. */
+  signalLines({ readings, index }: OpenRun, line: number): readonly number[] {
+    const { analyte, lineNm } = readings.scopes[line]!;
+    const known = this.#interferents.get(analyte);
+    if (known !== undefined) return known;
+    const names = [analyte, ...interferentsOf(index, analyte, lineNm)];
+    const lines = names.map((name) => readings.scopes.findIndex((s) => s.analyte === name));
+    this.#interferents.set(analyte, lines);
+    return lines;
+  }
+
+  /**
+   * Template of the results of one line that are made alike, of which digestion `d` is one.
+   * @param make what tells results of one line apart: see `makeOf`
+   */
+  template(run: OpenRun, line: number, d: number, make: string, blank: Blank | null): ResultTemplate {
+    const stocks = this.signalLines(run, line).map((signal) => run.stocks[signal] ?? '');
+    const key = `${line}|${make}|${blank === null}|${stocks.join('|')}`;
+    const known = this.#templates.get(key);
+    if (known !== undefined) return known;
+    const made = this.#make(run, line, d, blank);
+    this.#templates.set(key, made);
+    return made;
+  }
+
+  #make(run: OpenRun, line: number, d: number, blank: Blank | null): ResultTemplate {
+    const digestion = run.signals.digestions[d]!;
+    const { analyte } = run.readings.scopes[line]!;
+    const index = { ...run.index, bySolution: solutionsOf(this.#context, run.readings, digestion) };
+    const observation = observe(index, digestion.digestion, analyte, blank);
+    if (observation === null) {
+      throw new InputError(
+        `run ${run.readings.run}: found no reading of ${analyte} in ${digestion.digestion}`,
+      );
+    }
+    const canPropagate = digestion.crucibleWithPortionG > digestion.crucibleG;
+    return resultTemplate(observation, this.#randomOf(analyte), canPropagate);
+  }
+}
+
+/** What was read of one digestion, as `observe` looks it up. */
+function solutionsOf(
+  context: StreamContext,
+  readings: RunReadings,
+  digestion: DigestionRecord,
+): ReadonlyMap<string, readonly MeasuredSolution[]> {
+  const found = new Map<string, MeasuredSolution[]>();
+  const { run, places, scopes, counts, means } = readings;
+  const order = places.map((_, i) => i).sort((a, b) => places[a]!.milliseconds - places[b]!.milliseconds);
+  for (const place of order) {
+    const { solution, position, milliseconds } = places[place]!;
+    if (digestionOf(context, solution) !== digestion) continue;
+    scopes.forEach(({ analyte, lineNm }, line) => {
+      const cell = place * scopes.length + line;
+      if (counts[cell] === 0) return;
+      const key = solutionKey(solution, analyte, lineNm);
+      const measured = {
+        ...{ run, position, timeHours: milliseconds / 3_600_000, solution, analyte, lineNm },
+        ...{ ratios: new Array<number>(counts[cell]!).fill(means[cell]!), meanRatio: means[cell]! },
+        ...{ readingStandardDeviation: null, internalStandard: null },
+      };
+      found.set(key, [...(found.get(key) ?? []), measured]);
+    });
+  }
+  return found;
+}

@@ -1,0 +1,143 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import type { RandomParts } from '../../../src/chain/result-model.js';
+import { resultModel } from '../../../src/chain/result-model.js';
+import { readRowGroups } from '../../../src/records/csv/read-row-groups.js';
+import { IssueList } from '../../../src/records/issue-list.js';
+import { readStudy } from '../../../src/records/read-study.js';
+import type { StudyRecords } from '../../../src/records/study-records.js';
+import { type ReadingRecord, readingTable } from '../../../src/records/tables/readings.js';
+import { mean } from '../../../src/statistics/descriptive/mean.js';
+import { evaluateStudy } from '../../../src/studies/evaluate-study.js';
+import { type RunResults, streamResults } from '../../../src/studies/result-stream/stream-results.js';
+import type { RandomPartsOf } from '../../../src/studies/result-stream/template-store.js';
+import { propagate } from '../../../src/uncertainty/propagate.js';
+
+const folder = 'data/zircon-pigment';
+const components: RandomParts = { route: 'components', unexplained: null };
+const precision: RandomParts = {
+  route: 'precision',
+  observed: { relative: 0.01, degreesOfFreedom: 12, source: 'invented' },
+};
+
+let records: StudyRecords;
+beforeAll(async () => {
+  records = await readStudy(folder);
+});
+
+function runsOf() {
+  const path = `${folder}/readings.csv`;
+  const issues = new IssueList();
+  return readRowGroups({ table: readingTable, path, file: 'readings.csv', decimalMark: null, issues }, 'run');
+}
+
+/** The same study cut down to one run: what the slow and general way makes of it. */
+function alone(study: StudyRecords, run: string): StudyRecords {
+  const readings = study.readings.filter((row) => row.run === run);
+  const solutions = new Set(readings.map((row) => row.solution));
+  for (const row of study.dilutions) if (solutions.has(row.dilution)) solutions.add(row.digestion);
+  return {
+    ...study,
+    readings,
+    digestions: study.digestions.filter((row) => solutions.has(row.digestion)),
+    calibration: study.calibration.filter((row) => row.run === run),
+  };
+}
+
+/** Every result of every run beside the one of `evaluateStudy` and `propagate`; returns how many there were. */
+async function compare(study: StudyRecords, random: RandomParts): Promise<number> {
+  const randomPartsOf: RandomPartsOf = () => random;
+  let count = 0;
+  for await (const run of streamResults(study, runsOf(), { randomPartsOf })) {
+    const expected = evaluateStudy(alone(study, run.run));
+    const streamed = new Map(
+      [...run.results()].map((each) => [`${each.digestion.digestion}|${each.analyte}`, each]),
+    );
+    const withValue = expected.results.filter((each) => each.value !== null);
+    expect([...streamed.keys()].sort()).toEqual(
+      withValue.map((each) => `${each.digestion}|${each.analyte}`).sort(),
+    );
+    for (const { digestion, analyte, value, observation } of withValue) {
+      const each = streamed.get(`${digestion}|${analyte}`)!;
+      const { model, inputs, correlations } = resultModel(observation, random);
+      const { standardUncertainty } = propagate(model, inputs, correlations).outputs[0]!;
+      expect(each.value).toAgreeWithin(value!, 1e-9);
+      expect(each.standardUncertainty).toAgreeWithin(standardUncertainty, 1e-9);
+      count++;
+    }
+  }
+  return count;
+}
+
+describe('results streamed run by run', () => {
+  it('are those of each run worked out alone, with their standard uncertainties', async () => {
+    expect(await compare(records, components)).toBeGreaterThan(900);
+  });
+
+  it('are so on the precision route too', async () => {
+    expect(await compare(records, precision)).toBeGreaterThan(900);
+  });
+
+  it('are so with one balance, blanks per digestion and results as received', async () => {
+    const [balance] = records.equipment.filter((each) => each.kind === 'balance').map((each) => each.id);
+    const other: StudyRecords = {
+      ...records,
+      plan: { ...records.plan, blank: { scaling: 'per digestion' }, basis: 'as received' },
+      digestions: records.digestions.map((row) => ({
+        ...row,
+        portionBalance: balance!,
+        vesselBalance: balance!,
+      })),
+    };
+    expect(await compare(other, components)).toBeGreaterThan(900);
+  });
+
+  it('rest on observations that can be asked for while their run is at hand', async () => {
+    const first: RunResults = (await streamResults(records, runsOf()).next()).value!;
+    const [each] = first.results();
+    const observation = first.observation(each!.digestion.digestion, each!.analyte)!;
+    const { model, inputs, correlations } = resultModel(observation, components);
+    const [output] = propagate(model, inputs, correlations).outputs;
+    expect(each!.value).toAgreeWithin(output!.estimate, 1e-9);
+    expect(each!.standardUncertainty).toAgreeWithin(output!.standardUncertainty, 1e-9);
+  });
+
+  it('make up the control history: means of the reference materials, and the check solution', async () => {
+    const references = records.digestions.filter((row) => row.kind === 'reference');
+    const referenceMaterials = references.map((row) => row.sample);
+    const materials = new Set<string>();
+    for await (const run of streamResults(records, runsOf())) {
+      const results = [...run.results()];
+      for (const { material, analyte, value, date } of run.control) {
+        expect(date).toBe(run.day);
+        if (material === records.plan.driftCheckSolution) continue;
+        const own = results.filter((r) => r.digestion.sample === material && r.analyte === analyte);
+        expect(value).toAgreeWithin(mean(own.map((each) => each.value)), 1e-12);
+      }
+      for (const { material } of run.control) materials.add(material);
+    }
+    expect(materials).toEqual(new Set([...referenceMaterials, records.plan.driftCheckSolution]));
+  });
+});
+
+describe('a stream of results', () => {
+  async function* twice() {
+    for await (const rows of runsOf()) {
+      yield rows;
+      yield rows;
+    }
+  }
+
+  it('refuses a run that comes twice', async () => {
+    const stream = streamResults(records, twice());
+    await stream.next();
+    await expect(stream.next()).rejects.toThrow('expected them together');
+  });
+
+  it('names a solution that nobody made', async () => {
+    const [first]: readonly ReadingRecord[] = records.readings;
+    const without = { ...records, digestions: [], dilutions: [], calibration: [] };
+    await expect(streamResults(without, runsOf()).next()).rejects.toThrow(
+      `run ${first!.run}: found readings of ${first!.solution}`,
+    );
+  });
+});
