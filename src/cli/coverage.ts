@@ -1,10 +1,12 @@
+import type { ErrorRate } from '../coverage/error-rates/error-rate.js';
+import { errorRates } from '../coverage/error-rates/error-rates.js';
 import { type RepeatedScenario, repeatScenario } from '../coverage/repeat-scenario.js';
 import { type Command, integerOption, parseArguments } from './command.js';
 
 const usage =
-  'coverage [--seeds <number>] [--first <seed>] [--without-overlap] [--all-calcium-blanks] [--json]';
+  'coverage [--seeds <number>] [--first <seed>] [--without-overlap] [--all-calcium-blanks] [--error-rates] [--json]';
 
-/** Repeats the invented study; exit code 5 where fewer than 95 % of the seeds show what was planted. */
+/** Repeats the invented study; exit code 5 where fewer than 95 % of the seeds show what was planted, or an error rate does not hold. */
 export const coverage: Command = {
   name: 'coverage',
   usage,
@@ -18,12 +20,18 @@ export const coverage: Command = {
         first: { type: 'string' },
         'without-overlap': { type: 'boolean' },
         'all-calcium-blanks': { type: 'boolean' },
+        'error-rates': { type: 'boolean' },
         json: { type: 'boolean' },
       },
       0,
       usage,
     );
     const json = parsed.values.json === true;
+    if (parsed.values['error-rates'] === true) {
+      const rates = errorRates(integerOption(parsed, 'first', 1, 0), integerOption(parsed, 'seeds', 500));
+      for (const line of json ? [JSON.stringify(rates, null, 2)] : rateLines(rates)) terminal.out(line);
+      return rates.every((rate) => rate.holds) ? 0 : 5;
+    }
     const result = repeatScenario({
       firstSeed: integerOption(parsed, 'first', 1, 0),
       seeds: integerOption(parsed, 'seeds', 200),
@@ -62,4 +70,14 @@ function lines({ seeds, allAsExpected, verdicts, intervals }: RepeatedScenario):
 function others(otherwise: Readonly<Record<string, number>>): string {
   const list = Object.entries(otherwise).map(([verdict, n]) => `${verdict} ${n}`);
   return list.length === 0 ? '' : ` (${list.join(', ')})`;
+}
+
+function rateLines(rates: readonly ErrorRate[]): string[] {
+  const row = ({ about, count, of, believed, holds }: ErrorRate) =>
+    `  ${holds ? 'holds     ' : 'DOES NOT  '} ${String(count).padStart(5)} of ${of}, wanted ${`${believed.low} to ${believed.high}`.padEnd(10)}  ${about}`;
+  return [
+    'How often in invented experiments whose truth is known (counts believed at 99.9 %; an approximate interval may cover 93 to 98 %):',
+    ...rates.map(row),
+    `${rates.filter((r) => r.holds).length} of ${rates.length} rates hold`,
+  ];
 }
