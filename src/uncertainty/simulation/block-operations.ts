@@ -1,11 +1,18 @@
 import type { Operation } from '../expression/program.js';
+import {
+  addColumns,
+  addConstant,
+  multiplyColumns,
+  multiplyConstant,
+  subtractColumns,
+  subtractFrom,
+} from './columns.js';
 
 /** A column of trials, or the one value of a constant. */
 export type Operand = Float64Array | number;
 
 /**
- * One operation on whole blocks, made ready for its columns. The result may stand in the column of an operand. Every
- * loop has one line, so that each is compiled by itself for just what it does.
+ * One operation on whole blocks, made ready for its columns. The result may stand in the column of an operand.
  *
  * @param second not read by a sign or a function
  */
@@ -20,17 +27,17 @@ export function blockOperation(
       if (typeof first === 'number') return () => addConstant(second as Float64Array, first, out);
       return typeof second === 'number'
         ? () => addConstant(first, second, out)
-        : () => add(first, second, out);
+        : () => addColumns(first, second, out);
     case 'subtract':
       if (typeof first === 'number') return () => subtractFrom(first, second as Float64Array, out);
       return typeof second === 'number'
         ? () => addConstant(first, -second, out)
-        : () => subtract(first, second, out);
+        : () => subtractColumns(first, second, out);
     case 'multiply':
       if (typeof first === 'number') return () => multiplyConstant(second as Float64Array, first, out);
       return typeof second === 'number'
         ? () => multiplyConstant(first, second, out)
-        : () => multiply(first, second, out);
+        : () => multiplyColumns(first, second, out);
     case 'divide':
       if (typeof first === 'number') return () => divideInto(first, second as Float64Array, out);
       return typeof second === 'number'
@@ -59,30 +66,6 @@ function functionOperation(operation: Operation, x: Float64Array, out: Float64Ar
       return () => map(value, x, out);
     }
   }
-}
-
-function add(a: Float64Array, b: Float64Array, out: Float64Array): void {
-  for (let i = 0; i < out.length; i++) out[i] = a[i]! + b[i]!;
-}
-
-function addConstant(a: Float64Array, b: number, out: Float64Array): void {
-  for (let i = 0; i < out.length; i++) out[i] = a[i]! + b;
-}
-
-function subtract(a: Float64Array, b: Float64Array, out: Float64Array): void {
-  for (let i = 0; i < out.length; i++) out[i] = a[i]! - b[i]!;
-}
-
-function subtractFrom(a: number, b: Float64Array, out: Float64Array): void {
-  for (let i = 0; i < out.length; i++) out[i] = a - b[i]!;
-}
-
-function multiply(a: Float64Array, b: Float64Array, out: Float64Array): void {
-  for (let i = 0; i < out.length; i++) out[i] = a[i]! * b[i]!;
-}
-
-function multiplyConstant(a: Float64Array, b: number, out: Float64Array): void {
-  for (let i = 0; i < out.length; i++) out[i] = a[i]! * b;
 }
 
 function divide(a: Float64Array, b: Float64Array, out: Float64Array): void {

@@ -16,7 +16,7 @@ export interface BlockProgram {
  *
  * @param program the operations
  * @param slots slots whose columns are wanted
- * @param size trials in a block
+ * @param size trials in a block, a multiple of four
  */
 export function blockProgram(program: Program, slots: readonly number[], size: number): BlockProgram {
   const { operations, constants } = program;

@@ -1,5 +1,5 @@
 import { InputError, requireProbability } from '../../errors.js';
-import { type SortedTails, sortedTails } from './sorted-tails.js';
+import { type SortedTails, sortedTails, TailMemory } from './sorted-tails.js';
 
 /** A coverage interval from trials. */
 export interface CoverageInterval {
@@ -21,13 +21,18 @@ export interface CoverageIntervals {
  *
  * @param values M trials in any order, left as they are
  * @param coverageProbability p; M must be so large that at least one trial lies outside
+ * @param memory where the tails may lie; they then last until it is used again
  * @throws InputError too few trials
  * @see JCGM 101:2008, 7.7.2 (symmetric) and 7.7.3 (shortest), with q = pM rounded and r = (M − q)/2 rounded up
  * @example
  * const values = Float64Array.from({ length: 1000 }, (_, i) => (i / 1000) ** 2);
  * coverageIntervals(values, 0.9).shortest.low // => 0
  */
-export function coverageIntervals(values: Float64Array, coverageProbability: number): CoverageIntervals {
+export function coverageIntervals(
+  values: Float64Array,
+  coverageProbability: number,
+  memory = new TailMemory(),
+): CoverageIntervals {
   requireProbability(coverageProbability, 'coverage probability');
   const coverage = coverageProbability;
   const outside = trialsOutside(values.length, coverage);
@@ -36,7 +41,7 @@ export function coverageIntervals(values: Float64Array, coverageProbability: num
       `found ${values.length} trials; a coverage interval of probability ${coverage} takes more of them`,
     );
   }
-  const tails = sortedTails(values, outside);
+  const tails = sortedTails(values, outside, memory);
   const { low, high } = tails;
   const r = (outside + 1) >> 1;
   const best = narrowest(low, high, 0, outside);

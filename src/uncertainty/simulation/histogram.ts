@@ -36,9 +36,9 @@ function count(values: Float64Array, low: number, high: number, perUnit: number,
   const above = counts.length - 1;
   for (let i = 0; i < values.length; i++) {
     const value = values[i]!;
-    let at = Math.floor((value - low) * perUnit) + 1;
-    if (at < 0) at = 0;
-    else if (at >= above) at = value <= high ? above - 1 : above;
-    counts[at]!++;
+    const at = (value - low) * perUnit + 1;
+    if (at >= 1 && at < above) counts[at | 0]!++;
+    else if (value < low) counts[0]!++;
+    else counts[value <= high ? above - 1 : above]!++;
   }
 }

@@ -4,6 +4,7 @@ import type { DegreesOfFreedomEffect } from './effect-of-degrees-of-freedom.js';
 import { type Histogram, histogramOf } from './histogram.js';
 import { halfDistance, intervalStandardErrors } from './numerical-standard-errors.js';
 import type { SimulatedOutput } from './simulation.js';
+import type { TailMemory } from './sorted-tails.js';
 
 /** What the trials of one output are judged by. */
 export interface TrialsOfOutput {
@@ -20,16 +21,18 @@ export interface TrialsOfOutput {
  * numerical standard error.
  *
  * @param bins cells of the histogram
+ * @param memory for the tails of the trials
  * @see JCGM 101:2008, 7.6 and 7.7
  */
 export function simulatedOutput(
   trials: TrialsOfOutput,
   coverageProbability: number,
   bins: number,
+  memory: TailMemory,
 ): SimulatedOutput {
   const { equation, values, effect } = trials;
   const { name, description, unit } = equation;
-  const { symmetric, shortest, tails } = coverageIntervals(values, coverageProbability);
+  const { symmetric, shortest, tails } = coverageIntervals(values, coverageProbability, memory);
   const centre = effect.hasVariance ? byMoments(trials) : byMedian(values);
   return {
     name,

@@ -2,6 +2,7 @@ import { InputError, MeltbookError } from '../../errors.js';
 import { blockMoments, momentsPerBlock } from './block-moments.js';
 import { BlockSimulator } from './block-simulator.js';
 import { runNextUnit } from './run-blocks.js';
+import { borrowMemory, type RunMemory, returnMemory } from './run-memory.js';
 import { runPlanOf } from './run-plan.js';
 import {
   blocksOf,
@@ -19,7 +20,6 @@ import type { Simulation, SimulationOptions } from './simulation.js';
 import { type CheckedTask, checkTask, type SimulationTask } from './simulation-task.js';
 import { StabilityJudge } from './stability.js';
 import { summarize } from './summarize.js';
-import { borrowValues, returnValues } from './value-memory.js';
 import { warmUp } from './warm-up.js';
 
 /** Trials after which a simulation looks up: reports how far it is, and sees whether it shall stop. */
@@ -36,6 +36,7 @@ export class SimulationRun {
   readonly unitsPerBreath: number;
   readonly #options: SimulationOptions;
   readonly #checked: CheckedTask;
+  readonly #memory: RunMemory;
   readonly #store: RunStore;
   readonly #simulator: BlockSimulator;
   readonly #judge: StabilityJudge | undefined;
@@ -48,7 +49,8 @@ export class SimulationRun {
     this.#checked = checkTask(task, options.adaptive !== undefined);
     this.#simulator = new BlockSimulator(this.#checked);
     this.throwIfAborted();
-    this.buffers = makeBuffers(this.plan, borrowValues(bytesOfValues(this.plan)));
+    this.#memory = borrowMemory(bytesOfValues(this.plan));
+    this.buffers = makeBuffers(this.plan, this.#memory.values);
     this.#store = storeIn(this.buffers, this.plan);
     const { adaptive } = options;
     if (adaptive !== undefined) this.#judge = new StabilityJudge(this.plan, this.#store, adaptive.digits);
@@ -93,12 +95,12 @@ export class SimulationRun {
     const failed = Atomics.load(this.#store.control, control.failed);
     if (failed < unitsOf(this.plan) && this.#judge?.isStable !== true) this.#explain(failed);
     this.report();
-    return summarize(this.#checked, this.#options, this.plan, this.#store, this.#judge);
+    return summarize(this.#checked, this.#options, this.plan, this.#store, this.#judge, this.#memory.tails);
   }
 
   /** Gives its memory back, when no thread works any more. */
   release(): void {
-    returnValues(this.buffers.values);
+    returnMemory(this.#memory);
   }
 
   #trialsDone(): number {

@@ -4,6 +4,21 @@ export interface SortedTails {
   readonly high: Float64Array;
 }
 
+/** Memory for tails, to be used again: fresh pages for it take as long as to sort it. */
+export class TailMemory {
+  #low = new Float64Array(0);
+  #high = new Float64Array(0);
+
+  /** Room for so many values of each tail; what was there is overwritten. */
+  room(capacity: number): SortedTails {
+    if (this.#low.length < capacity) {
+      this.#low = new Float64Array(capacity);
+      this.#high = new Float64Array(capacity);
+    }
+    return { low: this.#low.subarray(0, capacity), high: this.#high.subarray(0, capacity) };
+  }
+}
+
 /**
  * The `count` smallest and `count` largest of the values, sorted; the rest is only looked at. Thresholds come from a
  * sample of the values, so that one pass finds the tails; where the guess misses (few values, many equal ones), all are
@@ -11,20 +26,26 @@ export interface SortedTails {
  *
  * @param values in any order, left as they are
  * @param count at least 1; above half the number of values the two tails share some of them
+ * @param memory where the tails may lie; they then last until it is used again
  * @example
  * sortedTails(Float64Array.of(5, 1, 4, 2, 3), 2).high // => { '0': 4, '1': 5 }
  */
-export function sortedTails(values: Float64Array, count: number): SortedTails {
+export function sortedTails(values: Float64Array, count: number, memory = new TailMemory()): SortedTails {
   const sample = Math.min(8192, values.length >> 3);
   if (sample >= 64) {
-    const found = byThresholds(values, count, sample);
+    const found = byThresholds(values, count, sample, memory);
     if (found !== undefined) return found;
   }
   const sorted = Float64Array.from(values).sort();
   return { low: sorted.subarray(0, count), high: sorted.subarray(values.length - count) };
 }
 
-function byThresholds(values: Float64Array, count: number, size: number): SortedTails | undefined {
+function byThresholds(
+  values: Float64Array,
+  count: number,
+  size: number,
+  memory: TailMemory,
+): SortedTails | undefined {
   const n = values.length;
   const share = count / n;
   // Four standard errors of a sample quantile, so that too few are caught once in 10⁴.
@@ -35,8 +56,7 @@ function byThresholds(values: Float64Array, count: number, size: number): Sorted
   for (let i = 0; i < size; i++) sample[i] = values[Math.floor((i * n) / size)]!;
   sample.sort();
   const capacity = Math.ceil(n * (share + 3 * margin)) + 16;
-  const low = new Float64Array(capacity);
-  const high = new Float64Array(capacity);
+  const { low, high } = memory.room(capacity);
   const found = [0, 0];
   collect(values, sample[rank]!, sample[size - 1 - rank]!, low, high, found);
   const [lows, highs] = [found[0]!, found[1]!];

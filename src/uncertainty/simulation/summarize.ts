@@ -5,12 +5,14 @@ import { blocksOf, type RunPlan, type RunStore, trialsOfBlock } from './run-stor
 import { simulatedOutput } from './simulated-output.js';
 import type { Simulation, SimulationOptions } from './simulation.js';
 import type { CheckedTask } from './simulation-task.js';
+import type { TailMemory } from './sorted-tails.js';
 import type { StabilityJudge } from './stability.js';
 
 /**
  * The result of a run whose units are done.
  *
  * @param judge of an adaptive simulation
+ * @param memory for the tails of the trials
  * @throws InputError an output that cannot be judged
  */
 export function summarize(
@@ -19,6 +21,7 @@ export function summarize(
   plan: RunPlan,
   store: RunStore,
   judge: StabilityJudge | undefined,
+  memory: TailMemory,
 ): Simulation {
   const trials = judge === undefined ? plan.trials : judge.trials;
   const blocks = blocksOf(trials);
@@ -37,6 +40,7 @@ export function summarize(
       },
       plan.coverageProbability,
       options.bins ?? defaultBins,
+      memory,
     ),
   );
   const exists = outputs.map(({ standardUncertainty }) => standardUncertainty !== null);

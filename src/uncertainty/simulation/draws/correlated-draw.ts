@@ -7,6 +7,7 @@ import {
   type IndexedCorrelation,
   indexCorrelations,
 } from '../../model/correlation-matrix.js';
+import { addMultiple, multiplyAndAdd, scaleColumn } from '../columns.js';
 import { startBlock, streamKey } from './block-stream.js';
 import { type BlockDraw, fillStretch } from './independent-draw.js';
 import { fromNormal, hermiteCoefficients, latentCorrelation } from './latent-correlation.js';
@@ -44,12 +45,12 @@ export function correlatedDraw(
       latent,
     ),
   );
-  const keys = members.map(({ input }) => streamKey(seed, input.name));
+  const streams = members.map(({ input }) => streamKey(seed, input.name));
   const state = new Uint32Array(4);
-  const finish = [...stretches(members, seed), ...members.map(finishOf)];
+  const finish = [...stretches(members, seed), ...members.flatMap(finishOf)];
   return (block) => {
     members.forEach(({ column }, i) => {
-      startBlock(keys[i]!, block, state);
+      startBlock(streams[i]!, block, state);
       fillNormal(state, column);
     });
     for (let i = members.length - 1; i >= 0; i--) combine(members, factor[i]!, i);
@@ -57,25 +58,29 @@ export function correlatedDraw(
   };
 }
 
-/** Row i of L·z in place: the rows below it, not yet combined, are still independent. */
+/**
+ * Row i of L·z in place, in the quantity's own scale: the members before it, not yet combined, are still independent.
+ */
 function combine(members: readonly DrawnQuantity[], row: readonly number[], i: number): void {
   const out = members[i]!.column;
-  multiply(out, row[i]!);
-  for (let k = 0; k < i; k++) if (row[k] !== 0) addMultiple(out, members[k]!.column, row[k]!);
-}
-
-function multiply(out: Float64Array, factor: number): void {
-  for (let i = 0; i < out.length; i++) out[i]! *= factor;
-}
-
-function addMultiple(out: Float64Array, other: Float64Array, factor: number): void {
-  for (let i = 0; i < out.length; i++) out[i]! += factor * other[i]!;
+  const [centre, factor] = scaleOf(members[i]!);
+  scaleColumn(out, centre, factor * row[i]!, out);
+  for (let k = 0; k < i; k++) {
+    if (row[k] !== 0) addMultiple(out, members[k]!.column, factor * row[k]!, out);
+  }
 }
 
 const isT = ({ input }: DrawnQuantity): boolean =>
   input.distribution.kind === 't' && input.degreesOfFreedom !== Infinity;
 const isNormal = ({ input }: DrawnQuantity): boolean =>
   input.distribution.kind === 'normal' || input.distribution.kind === 't';
+
+/** Centre and factor that a sum of normal deviates gets: all of it for a normal quantity, what comes later for others. */
+function scaleOf(member: DrawnQuantity): [number, number] {
+  const { estimate, standardUncertainty } = member.input;
+  if (!isNormal(member)) return [0, 1];
+  return [isT(member) ? 0 : estimate, standardUncertainty];
+}
 
 /** One χ² for each number of degrees of freedom, shared by its members. */
 function stretches(members: readonly DrawnQuantity[], seed: number): BlockDraw[] {
@@ -88,26 +93,20 @@ function stretches(members: readonly DrawnQuantity[], seed: number): BlockDraw[]
     return (block) => {
       startBlock(key, block, state);
       fillStretch(state, nu, stretch);
-      for (const { column } of sharing) multiplyBy(column, stretch);
+      for (const { column, input } of sharing) multiplyAndAdd(column, stretch, input.estimate, column);
     };
   });
 }
 
-function multiplyBy(out: Float64Array, other: Float64Array): void {
-  for (let i = 0; i < out.length; i++) out[i]! *= other[i]!;
-}
-
-function finishOf(member: DrawnQuantity): BlockDraw {
+function finishOf(member: DrawnQuantity): BlockDraw[] {
+  if (isNormal(member)) return [];
   const { input, column } = member;
-  if (isNormal(member)) return () => scale(column, input.estimate, input.standardUncertainty);
   const value = fromNormal(distributionOf(input));
-  return () => {
-    for (let i = 0; i < column.length; i++) column[i] = value(column[i]!);
-  };
-}
-
-function scale(out: Float64Array, estimate: number, factor: number): void {
-  for (let i = 0; i < out.length; i++) out[i] = estimate + factor * out[i]!;
+  return [
+    () => {
+      for (let i = 0; i < column.length; i++) column[i] = value(column[i]!);
+    },
+  ];
 }
 
 function latentCorrelations(

@@ -1,8 +1,10 @@
 import { distributionOf } from '../../distributions/distribution-of.js';
 import type { InputQuantity } from '../../input-quantity.js';
+import { addColumns } from '../columns.js';
 import { startBlock, streamKey } from './block-stream.js';
 import { fillGamma } from './gamma-deviates.js';
 import { fillNormal } from './normal-deviates.js';
+import { fillStudentT } from './student-t-deviates.js';
 import { fillSymmetric } from './symmetric-uniforms.js';
 
 /** Draws one block of one or several quantities into their columns. */
@@ -40,7 +42,9 @@ function fillOf(input: InputQuantity, size: number): Fill {
     case 'normal':
       return normal(estimate, u);
     case 't':
-      return nu === Infinity ? normal(estimate, u) : studentT(estimate, u, nu, size);
+      return nu === Infinity
+        ? normal(estimate, u)
+        : (state, out) => fillStudentT(state, nu, out, estimate, u);
     case 'rectangular':
       return rectangular(estimate, d.halfWidth);
     case 'triangular':
@@ -82,7 +86,7 @@ function trapezoidal(estimate: number, first: number, second: number, size: numb
   return (state, out) => {
     fillSymmetric(state, out, estimate, first);
     fillSymmetric(state, other, 0, second);
-    for (let i = 0; i < out.length; i++) out[i]! += other[i]!;
+    addColumns(out, other, out);
   };
 }
 
@@ -119,15 +123,6 @@ function gamma(factor: number, shape: number): Fill {
   return (state, out) => {
     fillGamma(state, shape, out);
     for (let i = 0; i < out.length; i++) out[i]! *= factor;
-  };
-}
-
-function studentT(estimate: number, u: number, nu: number, size: number): Fill {
-  const stretch = new Float64Array(size);
-  return (state, out) => {
-    fillStretch(state, nu, stretch);
-    fillNormal(state, out, 0, u);
-    for (let i = 0; i < out.length; i++) out[i] = estimate + out[i]! * stretch[i]!;
   };
 }
 
