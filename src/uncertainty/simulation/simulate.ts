@@ -3,7 +3,7 @@ import type { MeasurementModel } from '../measurement-model.js';
 import { unitsOf } from './run-store.js';
 import type { Simulation, SimulationOptions } from './simulation.js';
 import { SimulationRun } from './simulation-run.js';
-import { Helpers } from './threads/helpers.js';
+import type { Helpers } from './threads/helpers.js';
 
 export type { CoverageInterval } from './coverage-interval.js';
 export type { Histogram } from './histogram.js';
@@ -41,22 +41,22 @@ export async function simulate(
   options: SimulationOptions,
 ): Promise<Simulation> {
   const run = new SimulationRun({ model, inputs, correlations, seed: options.seed }, options);
-  const wanted = Math.min(options.workers ?? 1, unitsOf(run.plan));
-  const helpers = new Helpers(wanted - 1, run);
+  let helpers: Helpers | undefined;
   try {
+    helpers = await helpersOf(run, options.workers ?? 1);
     for (let unit = 1; run.step(); unit++) {
       if (unit % run.unitsPerBreath !== 0) continue;
       run.report();
       await breath();
       run.throwIfAborted();
-      helpers.throwIfFailed();
+      helpers?.throwIfFailed();
     }
-    await helpers.finished();
+    await helpers?.finished();
     run.throwIfAborted();
     return run.finish();
   } finally {
     run.stop();
-    await helpers.settled();
+    await helpers?.settled();
     run.release();
   }
 }
@@ -88,6 +88,14 @@ export function simulateInThread(
   } finally {
     run.release();
   }
+}
+
+/** The program of threads takes time to load, and is only read where they are wanted. */
+async function helpersOf(run: SimulationRun, threads: number): Promise<Helpers | undefined> {
+  const count = Math.min(threads, unitsOf(run.plan)) - 1;
+  if (count < 1) return undefined;
+  const { Helpers: Made } = await import('./threads/helpers.js');
+  return new Made(count, run);
 }
 
 function breath(): Promise<void> {

@@ -6,6 +6,9 @@ import { cutIntoLayers, fillFrom, layers, type Ziggurat } from './ziggurat.js';
 const made = new Map<number, Ziggurat>();
 const mostKept = 100;
 
+/** Relative tolerance of the tail start: the areas of the layers are then equal far beyond what any simulation shows. */
+const tolerance = 1e-11;
+
 /**
  * Fills a block with centre + factor·t of deviates t of Student's distribution, by a ziggurat of their own for each
  * number of degrees of freedom.
@@ -62,12 +65,12 @@ function solveTailStart(
   };
   let [low, high] = [1, 2];
   while (!isTooFar(high)) [low, high] = [high, 2 * high];
-  for (;;) {
+  while (high - low > tolerance * high) {
     const middle = (low + high) / 2;
-    if (middle <= low || middle >= high) return high;
     if (isTooFar(middle)) high = middle;
     else low = middle;
   }
+  return high;
 }
 
 /**
