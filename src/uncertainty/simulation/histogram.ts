@@ -33,12 +33,12 @@ export function histogramOf(values: Float64Array, low: number, high: number, cel
 
 /** The first cell of `counts` is for trials below, the last for those above; the upper edge itself is within. */
 function count(values: Float64Array, low: number, high: number, perUnit: number, counts: Int32Array): void {
-  const above = counts.length - 1;
+  const cells = counts.length - 2;
   for (let i = 0; i < values.length; i++) {
     const value = values[i]!;
-    const at = (value - low) * perUnit + 1;
-    if (at >= 1 && at < above) counts[at | 0]!++;
+    const at = (value - low) * perUnit;
+    if (at >= 0 && at < cells) counts[1 + (at | 0)]!++;
     else if (value < low) counts[0]!++;
-    else counts[value <= high ? above - 1 : above]!++;
+    else counts[value <= high ? cells : cells + 1]!++;
   }
 }

@@ -71,7 +71,8 @@ function shortestErrors(tails: SortedTails, trials: number, coverage: number): [
 
 /** Deals sorted values to parts by a hash of their place, which keeps the order within each part. */
 function deal(sorted: Float64Array, parts: number, salt: number): Float64Array[] {
-  const room = Math.ceil(sorted.length / parts) * 2 + 64;
+  // Ten binomial standard deviations above the share of a part.
+  const room = Math.ceil(sorted.length / parts + 10 * Math.sqrt(sorted.length / parts));
   const dealt = Array.from({ length: parts }, () => new Float64Array(room));
   const counts = new Int32Array(parts);
   for (let i = 0; i < sorted.length; i++) {

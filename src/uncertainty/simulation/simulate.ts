@@ -43,6 +43,7 @@ export async function simulate(
   const run = new SimulationRun({ model, inputs, correlations, seed: options.seed }, options);
   let helpers: Helpers | undefined;
   try {
+    run.throwIfAborted();
     helpers = await helpersOf(run, options.workers ?? 1);
     for (let unit = 1; run.step(); unit++) {
       if (unit % run.unitsPerBreath !== 0) continue;
@@ -79,6 +80,7 @@ export function simulateInThread(
 ): Simulation {
   const run = new SimulationRun({ model, inputs, correlations, seed: options.seed }, options);
   try {
+    run.throwIfAborted();
     for (let unit = 1; run.step(); unit++) {
       if (unit % run.unitsPerBreath !== 0) continue;
       run.report();

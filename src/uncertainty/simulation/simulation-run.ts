@@ -48,7 +48,6 @@ export class SimulationRun {
     this.plan = runPlanOf(options, task.model.outputs.length);
     this.#checked = checkTask(task, options.adaptive !== undefined);
     this.#simulator = new BlockSimulator(this.#checked);
-    this.throwIfAborted();
     this.#memory = borrowMemory(bytesOfValues(this.plan));
     this.buffers = makeBuffers(this.plan, this.#memory.values);
     this.#store = storeIn(this.buffers, this.plan);
@@ -79,10 +78,8 @@ export class SimulationRun {
   throwIfAborted(): void {
     const { signal } = this.#options;
     if (signal?.aborted !== true) return;
-    const done = this.#store === undefined ? 0 : this.#trialsDone();
-    throw new MeltbookError(`the simulation was stopped on request after ${done} trials`, 4, {
-      cause: signal.reason,
-    });
+    const message = `the simulation was stopped on request after ${this.#trialsDone()} trials`;
+    throw new MeltbookError(message, 4, { cause: signal.reason });
   }
 
   /**
@@ -116,6 +113,6 @@ export class SimulationRun {
       const { results } = this.#simulator;
       if (!blockMoments(results, results[0]!.length, moments, 0)) this.#simulator.explain(block);
     }
-    throw new InputError(`trials from ${first + 1} blocks on have no finite result`);
+    throw new InputError(`blocks ${first + 1} to ${end} of the simulation have no finite result`);
   }
 }

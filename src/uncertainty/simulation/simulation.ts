@@ -5,7 +5,7 @@ import type { Histogram } from './histogram.js';
 export interface SimulationOptions {
   /** Whole number of at least 0; the same seed gives the same figures to the last bit. */
   readonly seed: number;
-  /** Fixed number of trials, 1 000 000 by default; not with `adaptive`. */
+  /** Fixed number of trials, 1 000 000 by default and 100/(1 − p) at least; not with `adaptive`. */
   readonly trials?: number;
   /** Goes on until the figures are stable (JCGM 101:2008, 7.9). */
   readonly adaptive?: AdaptiveOptions;

@@ -24,7 +24,8 @@ export interface DrawnQuantity {
  * L·Lᵀ the correlation matrix, then each quantity from its deviate.
  *
  * - normal: estimate + u·z.
- * - t: estimate + u·z·√(ν/χ²) with one χ² for all of the group with the same ν: the multivariate t distribution.
+ * - t: estimate + u·z·√(ν/χ²) with one χ² for all of the group with the same ν: the multivariate t distribution. With a
+ *   quantity of another ν the correlation is that of the z; the quantities themselves are correlated a little less.
  * - any other: the value whose probability of being exceeded is that of its deviate; the correlation of the deviates is
  *   then set so that the quantities have the stated one.
  *

@@ -9,8 +9,19 @@ const idleMilliseconds = 5000;
 
 /** A thread, new or idle; the process stays up for it. */
 export function takeWorker(): Worker {
-  const worker = idle.pop() ?? new Worker(workerFile(), { execArgv: [] });
+  const worker = idle.pop() ?? startWorker();
   worker.ref();
+  return worker;
+}
+
+function startWorker(): Worker {
+  const worker = new Worker(workerFile(), { execArgv: [] });
+  // One that ends while it has no work is not given out again; whoever waits for one hears of its error himself.
+  worker.on('error', () => undefined);
+  worker.on('exit', () => {
+    const at = idle.indexOf(worker);
+    if (at >= 0) idle.splice(at, 1);
+  });
   return worker;
 }
 
