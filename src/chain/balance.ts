@@ -47,6 +47,7 @@ export function readingErrors(
   loadG: number,
 ): InputQuantity[] {
   const spec = balance.specification;
+  const u = readingErrorUncertainties(spec, loadG);
   const common = {
     unit: 'g',
     estimate: 0,
@@ -57,24 +58,10 @@ export function readingErrors(
     source: `balance ${balance.id}, certificate ${balance.certificate}`,
   };
   const parts: [string, string, number, Distribution, boolean, 'certificate' | 'specification'][] = [
-    ['rep', 'repeatability', spec.repeatabilityG, { kind: 'normal' }, true, 'certificate'],
-    [
-      'round',
-      'rounding',
-      spec.scaleIntervalG / Math.sqrt(12),
-      rectangular(spec.scaleIntervalG / 2),
-      true,
-      'specification',
-    ],
-    ['lin', 'linearity', spec.linearityG / Math.sqrt(3), rectangular(spec.linearityG), false, 'certificate'],
-    [
-      'ecc',
-      'eccentricity',
-      (spec.eccentricityRelative * loadG) / Math.sqrt(3),
-      rectangular(spec.eccentricityRelative * loadG),
-      false,
-      'certificate',
-    ],
+    ['rep', 'repeatability', u.rep, { kind: 'normal' }, true, 'certificate'],
+    ['round', 'rounding', u.round, rectangular(spec.scaleIntervalG / 2), true, 'specification'],
+    ['lin', 'linearity', u.lin, rectangular(spec.linearityG), false, 'certificate'],
+    ['ecc', 'eccentricity', u.ecc, rectangular(spec.eccentricityRelative * loadG), false, 'certificate'],
   ];
   return parts.map(([key, name, standardUncertainty, distribution, withinPrecision, sourceKind]) => ({
     ...common,
@@ -86,6 +73,19 @@ export function readingErrors(
     ...(withinPrecision ? { variesWith: 'digestion' as const } : {}),
     sourceKind,
   }));
+}
+
+/** Standard uncertainties, g, of the errors of one reading by the beginning of their names: see `readingErrors`. */
+export function readingErrorUncertainties(
+  specification: BalanceSpecification,
+  loadG: number,
+): { readonly rep: number; readonly round: number; readonly lin: number; readonly ecc: number } {
+  return {
+    rep: specification.repeatabilityG,
+    round: specification.scaleIntervalG / Math.sqrt(12),
+    lin: specification.linearityG / Math.sqrt(3),
+    ecc: (specification.eccentricityRelative * loadG) / Math.sqrt(3),
+  };
 }
 
 /** Error of one reading, `e_<symbol>`: the sum of the inputs that `readingErrors` lists. */
@@ -105,14 +105,12 @@ export function readingErrorEquation(symbol: string, reading: string): ModelEqua
  * @see EURAMET Calibration Guide No. 18, from memory
  */
 export function sensitivityFactor(balance: Balance, name: SensitivityName): InputQuantity {
-  const spec = balance.specification;
-  const temperature = (spec.temperatureCoefficientPerK * spec.temperatureHalfWidthK) / Math.sqrt(3);
   return {
     name,
     description: `sensitivity of balance ${balance.id}: adjustment, temperature, drift`,
     unit: '1',
     estimate: 1,
-    standardUncertainty: Math.hypot(spec.sensitivityRelative, temperature, spec.driftRelative / Math.sqrt(3)),
+    standardUncertainty: sensitivityUncertainty(balance.specification),
     degreesOfFreedom: Number.POSITIVE_INFINITY,
     distribution: { kind: 'normal' },
     evaluation: 'B',
@@ -122,6 +120,14 @@ export function sensitivityFactor(balance: Balance, name: SensitivityName): Inpu
     equipment: balance.id,
     withinPrecision: false,
   };
+}
+
+/** Relative standard uncertainty of a balance's sensitivity: adjustment, temperature since adjustment, drift. */
+export function sensitivityUncertainty(specification: BalanceSpecification): number {
+  const { sensitivityRelative, temperatureCoefficientPerK, temperatureHalfWidthK, driftRelative } =
+    specification;
+  const temperature = (temperatureCoefficientPerK * temperatureHalfWidthK) / Math.sqrt(3);
+  return Math.hypot(sensitivityRelative, temperature, driftRelative / Math.sqrt(3));
 }
 
 /**

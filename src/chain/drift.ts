@@ -40,18 +40,37 @@ export function driftFactor(
       );
     }
   }
+  return driftBetween(ratios, neighbouringChecks(positions, position), standardUncertainty);
+}
+
+/** The check solutions next to a place of the sequence: indices, and the weight of the later one. */
+export interface NeighbouringChecks {
+  readonly from: number;
+  readonly to: number;
+  readonly weight: number;
+}
+
+/** @param positions places of the check solutions, increasing */
+export function neighbouringChecks(positions: readonly number[], position: number): NeighbouringChecks {
   const later = positions.findIndex((place) => place >= position);
   const to = later === -1 ? positions.length - 1 : later;
   const from = later === -1 ? to : Math.max(0, to - 1);
   const span = positions[to]! - positions[from]!;
-  const weight = span === 0 ? 1 : (position - positions[from]!) / span;
+  return { from, to, weight: span === 0 ? 1 : (position - positions[from]!) / span };
+}
+
+/** Drift factor between two checks: see `driftFactor`, which also looks at what it is given. */
+export function driftBetween(
+  ratios: readonly number[],
+  { from, to, weight }: NeighbouringChecks,
+  standardUncertainty: number,
+): DriftFactor {
+  const first = ratios[0]!;
   const factor = ((1 - weight) * ratios[from]! + weight * ratios[to]!) / first;
-  // d(factor)/d(ratio) of the three checks involved; the first may be one of the two neighbours.
-  const slopes = new Map<number, number>();
-  const add = (check: number, slope: number) => slopes.set(check, (slopes.get(check) ?? 0) + slope);
-  add(from, (1 - weight) / first);
-  add(to, weight / first);
-  add(0, -factor / first);
-  const sum = [...slopes.values()].reduce((total, slope) => total + slope * slope, 0);
-  return { factor, standardUncertainty: standardUncertainty * Math.sqrt(sum), weight, checks: [from, to] };
+  // d(factor)/d(ratio) of the three checks involved; the first may be one of the two neighbours, and they may be one.
+  const ofTo = (weight + (from === to ? 1 - weight : 0) - (to === 0 ? factor : 0)) / first;
+  const ofFrom = from === to ? 0 : (1 - weight - (from === 0 ? factor : 0)) / first;
+  const ofFirst = from === 0 || to === 0 ? 0 : -factor / first;
+  const length = Math.sqrt(ofFrom * ofFrom + ofTo * ofTo + ofFirst * ofFirst);
+  return { factor, standardUncertainty: standardUncertainty * length, weight, checks: [from, to] };
 }

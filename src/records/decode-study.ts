@@ -25,15 +25,22 @@ import type { DecodedTable } from './table-form/table-decoder.js';
 import { decodeSheet } from './xlsx/decode-sheet.js';
 import { readWorkbook, type Sheet } from './xlsx/read-workbook.js';
 
-/** Reads and decodes all files of a study, each by itself; every problem goes to `issues`. */
-export async function decodeStudy(folder: string, issues: IssueList): Promise<DecodedStudy> {
+/**
+ * Reads and decodes all files of a study, each by itself; every problem goes to `issues`.
+ * @param leftOut tables that are not read
+ */
+export async function decodeStudy(
+  folder: string,
+  issues: IssueList,
+  leftOut: readonly string[] = [],
+): Promise<DecodedStudy> {
   const opened = await openStudyFolder(folder, issues);
   const plan = await document(opened, planFile, studyPlanShape, issues);
   const equipment = await document(opened, equipmentFile, equipmentShape, issues);
   const decimalMark = plan.content === null ? null : statedDecimalMark(plan.content);
   const tables: MutableTables = {};
   const files: SourceFile[] = [...plan.files, ...equipment.files];
-  for (const name of opened.tables)
+  for (const name of opened.tables.filter((each) => !leftOut.includes(each)))
     files.push(...(await csvTable(opened, name, decimalMark, tables, issues)));
   if (opened.hasWorkbook) files.push(...(await workbookTables(opened, decimalMark, tables, issues)));
   return {

@@ -55,29 +55,35 @@ export async function readStudy(folder: string): Promise<StudyRecords> {
  */
 export async function readStudyWithProvenance(folder: string): Promise<StudyWithProvenance> {
   const { study, issues } = await decodeAndCheck(folder);
+  if (issues.length > 0) throw new RecordsError(issues);
+  return { records: recordsOf(study, issues), provenance: study.files };
+}
+
+/**
+ * Records of a study that passed its check.
+ * @throws RecordsError plan or register did not pass
+ */
+export function recordsOf(study: DecodedStudy, issues: readonly RecordIssue[] = []): StudyRecords {
   const { plan, equipment, tables } = study;
-  if (issues.length > 0 || plan === null || equipment === null) throw new RecordsError(issues);
+  if (plan === null || equipment === null) throw new RecordsError(issues);
   const records = <N extends TableName>(name: N): readonly RecordOf<N>[] => tables[name]?.records ?? [];
   return {
-    records: {
-      plan,
-      equipment,
-      digestions: records('digestions'),
-      dilutions: records('dilutions'),
-      calibration: records('calibration'),
-      standards: records('standards'),
-      readings: records('readings'),
-      references: records('references'),
-      spikes: records('spikes'),
-      moisture: records('moisture'),
-      interference: records('interference'),
-      exclusions: records('exclusions'),
-      factors: records('factors'),
-      history: records('history'),
-      rounds: records('rounds'),
-      missingTables: missingFrom(study),
-    },
-    provenance: study.files,
+    plan,
+    equipment,
+    digestions: records('digestions'),
+    dilutions: records('dilutions'),
+    calibration: records('calibration'),
+    standards: records('standards'),
+    readings: records('readings'),
+    references: records('references'),
+    spikes: records('spikes'),
+    moisture: records('moisture'),
+    interference: records('interference'),
+    exclusions: records('exclusions'),
+    factors: records('factors'),
+    history: records('history'),
+    rounds: records('rounds'),
+    missingTables: missingFrom(study),
   };
 }
 

@@ -1,7 +1,6 @@
 import { type Blank, type BlankAmount, procedureBlank } from '../../chain/blank.js';
 import { evaluateLanes, LaneMemory, propagateLanes } from '../../uncertainty/propagation/propagate-lanes.js';
-import { usable } from '../study-index.js';
-import { RunInputs } from './run-inputs.js';
+import { type Group, RunInputs } from './run-inputs.js';
 import type { StreamContext } from './stream-context.js';
 import type { OpenRun, TemplateStore } from './template-store.js';
 
@@ -14,12 +13,6 @@ export interface RunFigures {
   readonly amounts: Float64Array;
   /** By line; null with fewer than two usable blanks in the run. */
   readonly blanks: readonly (Blank | null)[];
-}
-
-/** Digestions of one run whose results on one line are made alike. */
-interface Group {
-  readonly make: string;
-  readonly digestions: number[];
 }
 
 /** Works out the results of one run after the other, with the same templates and the same memory. */
@@ -44,33 +37,20 @@ export class RunEvaluator {
       blanks: [] as (Blank | null)[],
     };
     const inputs = new RunInputs(this.#context, run);
+    const { procedure } = this.#context.records.plan.blanks;
+    const blanks = run.signals.digestions.flatMap(({ kind, sample }, d) =>
+      kind === 'blank' && sample === procedure ? [d] : [],
+    );
     // The internal standard is calibrated too, but is no analyte.
     const { analytes } = this.#context.records.plan;
     for (let line = 0; line < analytes.length; line++) {
-      const groups = this.#groups(run, line, inputs);
+      const groups = inputs.groups(this.#store.signalLines(run, line));
       for (const group of groups) this.#amounts(run, line, group, inputs, figures.amounts);
-      const blank = this.#blank(run, line, figures.amounts);
+      const blank = this.#blank(run, line, blanks, figures.amounts);
       figures.blanks.push(blank);
       for (const group of groups) this.#results(run, line, group, inputs, blank, figures);
     }
     return figures;
-  }
-
-  /** Digestions with a reading of the line, gathered by the make of their results. */
-  #groups(run: OpenRun, line: number, inputs: RunInputs): Group[] {
-    const { signals, readings, index } = run;
-    const lines = this.#store.signalLines(run, line);
-    const { analyte } = readings.scopes[line]!;
-    const groups = new Map<string, Group>();
-    signals.digestions.forEach(({ digestion }, d) => {
-      if (!usable(index, digestion, analyte)) return;
-      const make = inputs.makeOf(d, lines);
-      if (make === null) return;
-      const group = groups.get(make);
-      if (group === undefined) groups.set(make, { make, digestions: [d] });
-      else group.digestions.push(d);
-    });
-    return [...groups.values()];
   }
 
   /** Amounts in solutions without portion: only they are asked for, and only they can go without a blank. */
@@ -87,14 +67,13 @@ export class RunEvaluator {
     );
   }
 
-  #blank({ signals, readings }: OpenRun, line: number, amounts: Float64Array): Blank | null {
-    const { plan } = this.#context.records;
-    const found = signals.digestions.flatMap(({ kind, sample, digestion, fluxG }, d): BlankAmount[] => {
+  #blank({ signals, readings }: OpenRun, line: number, blanks: readonly number[], amounts: Float64Array) {
+    const found = blanks.flatMap((d): BlankAmount[] => {
+      const { digestion, fluxG } = signals.digestions[d]!;
       const amountMg = amounts[d * readings.scopes.length + line]!;
-      const isBlank = kind === 'blank' && sample === plan.blanks.procedure && !Number.isNaN(amountMg);
-      return isBlank ? [{ digestion, amountMg, fluxG }] : [];
+      return Number.isNaN(amountMg) ? [] : [{ digestion, amountMg, fluxG }];
     });
-    return found.length < 2 ? null : procedureBlank(found, plan.blank.scaling);
+    return found.length < 2 ? null : procedureBlank(found, this.#context.records.plan.blank.scaling);
   }
 
   #results(

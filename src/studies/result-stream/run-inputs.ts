@@ -1,15 +1,15 @@
-import type { Balance } from '../../chain/balance.js';
+import {
+  type Balance,
+  type BalanceSpecification,
+  readingErrorUncertainties,
+  sensitivityUncertainty,
+} from '../../chain/balance.js';
 import type { Blank } from '../../chain/blank.js';
-import { dilutionFragment } from '../../chain/dilution.js';
 import { InputError } from '../../errors.js';
 import type { DigestionRecord } from '../../records/tables/digestions.js';
 import type { Lane, LaneInputs } from '../../uncertainty/propagation/propagate-lanes.js';
-import {
-  calibrationCorrelations,
-  type InputSource,
-  type ResultTemplate,
-  weighingInputs,
-} from './result-template.js';
+import { usable } from '../study-index.js';
+import { calibrationCorrelations, type InputSource, type ResultTemplate } from './result-template.js';
 import type { StreamContext } from './stream-context.js';
 import type { OpenRun } from './template-store.js';
 
@@ -17,6 +17,12 @@ import type { OpenRun } from './template-store.js';
 interface LanePair {
   readonly estimates: Lane;
   readonly standardUncertainties: Lane;
+}
+
+/** Digestions of one run whose results on one line are made alike. */
+export interface Group {
+  readonly make: string;
+  readonly digestions: readonly number[];
 }
 
 /** Inputs of the results of one run, gathered from its records. */
@@ -30,8 +36,11 @@ export class RunInputs {
     string,
     { readonly estimates: Float64Array; readonly uncertainties: Float64Array }
   >();
-  readonly #memory = new Map<string, LanePair>();
-  #gathered: readonly number[] = [];
+  /** Inputs that many analytes share, gathered once for each list of digestions. */
+  readonly #gathered: { readonly digestions: readonly number[]; readonly pairs: Map<string, LanePair> }[] =
+    [];
+  readonly #groups = new Map<string, readonly Group[]>();
+  #memory = new Map<string, LanePair>();
 
   constructor(context: StreamContext, run: OpenRun) {
     this.#context = context;
@@ -48,40 +57,66 @@ export class RunInputs {
   }
 
   /**
-   * What tells the equations of results on one line apart: kind of digestion, signals there are, and which of them share
-   * a dilution. Null where there is no result: the line or that of an interferent was not read.
+   * Digestions with a result on a line, gathered by what tells their equations apart: kind of digestion, signals there
+   * are, and which of them share a dilution. Without a reading of the line or that of an interferent there is no result.
    *
    * @param lines of the signals, the own first; −1 for an interferent that the plan does not measure
    */
-  makeOf(d: number, lines: readonly number[]): string | null {
-    const { places } = this.#run.signals;
+  groups(lines: readonly number[]): readonly Group[] {
+    const [line = -1] = lines;
+    const { index, readings } = this.#run;
+    const { analyte } = readings.scopes[line]!;
+    if (lines.length > 1 || index.excluded.size > 0) {
+      return this.#gather((d, { digestion }) =>
+        usable(index, digestion, analyte) ? this.#makeOf(d, lines) : null,
+      );
+    }
+    // Most lines were read in the same solutions as the line before.
+    const { placeKinds } = this.#run.signals;
+    let signature = '';
+    for (let cell = line; cell < placeKinds.length; cell += this.#lines) signature += placeKinds[cell];
+    const known = this.#groups.get(signature);
+    if (known !== undefined) return known;
+    const groups = this.#gather((d) => this.#makeOf(d, lines));
+    this.#groups.set(signature, groups);
+    return groups;
+  }
+
+  #gather(makeOf: (d: number, row: DigestionRecord) => string | null): readonly Group[] {
+    const groups = new Map<string, { readonly make: string; readonly digestions: number[] }>();
+    this.#run.signals.digestions.forEach((row, d) => {
+      const make = makeOf(d, row);
+      if (make === null) return;
+      const group = groups.get(make);
+      if (group === undefined) groups.set(make, { make, digestions: [d] });
+      else group.digestions.push(d);
+    });
+    return [...groups.values()];
+  }
+
+  #makeOf(d: number, lines: readonly number[]): string | null {
+    const { places, placeKinds, digestions } = this.#run.signals;
     let make = this.#kinds[d]!;
-    const dilutions: string[] = [];
-    for (let i = 0; i < lines.length; i++) {
-      const line = lines[i]!;
-      const place = line < 0 ? -1 : places[d * this.#lines + line]!;
-      if (place < 0) {
-        if (i === 0 || this.#run.signals.digestions[d]!.kind !== 'blank') return null;
+    const dilutions: number[] = [];
+    for (const [i, line] of lines.entries()) {
+      const cell = d * this.#lines + line;
+      const kind = line < 0 ? 0 : placeKinds[cell]!;
+      if (kind === 0) {
+        if (i === 0 || digestions[d]!.kind !== 'blank') return null;
         make += '-';
-        continue;
-      }
-      const { solution } = this.#run.readings.places[place]!;
-      if (!this.#context.dilutions.has(solution) || solution === this.#run.signals.digestions[d]!.digestion) {
+      } else if (kind === 1) {
         make += '0';
-        continue;
+      } else {
+        if (!dilutions.includes(places[cell]!)) dilutions.push(places[cell]!);
+        make += dilutions.indexOf(places[cell]!) + 1;
       }
-      if (!dilutions.includes(solution)) dilutions.push(solution);
-      make += dilutions.indexOf(solution) + 1;
     }
     return make;
   }
 
   /** Inputs of a template at some digestions. */
   lanes(template: ResultTemplate, digestions: readonly number[], blank: Blank | null): LaneInputs {
-    if (!isSameList(digestions, this.#gathered)) {
-      this.#memory.clear();
-      this.#gathered = digestions;
-    }
+    this.#memory = this.#memoryOf(digestions);
     const scopes = this.#run.readings.scopes;
     const signalLines = template.signals.map((name) => scopes.findIndex((s) => s.analyte === name));
     const pairs = template.sources.map((source) => this.#pair(source, signalLines, digestions, blank));
@@ -95,6 +130,14 @@ export class RunInputs {
         return sigma > 0 ? covariance / sigma : 0;
       }),
     };
+  }
+
+  #memoryOf(digestions: readonly number[]): Map<string, LanePair> {
+    const known = this.#gathered.find((each) => isSameList(each.digestions, digestions));
+    if (known !== undefined) return known.pairs;
+    const pairs = new Map<string, LanePair>();
+    this.#gathered.push({ digestions, pairs });
+    return pairs;
   }
 
   #pair(
@@ -136,17 +179,7 @@ export class RunInputs {
     digestions: readonly number[],
     blank: Blank | null,
   ): LanePair {
-    const rows = digestions.map((d) => this.#run.signals.digestions[d]!);
-    if (kind === 'flux') {
-      return { estimates: Float64Array.from(rows, (row) => row.fluxG), standardUncertainties: 0 };
-    }
-    if (kind === 'loss') {
-      const losses = rows.map((row) => this.#context.moisture.get(row.sample)!);
-      return {
-        estimates: Float64Array.from(losses, (loss) => loss.lossGPer100G / 100),
-        standardUncertainties: Float64Array.from(losses, (loss) => loss.standardUncertaintyGPer100G / 100),
-      };
-    }
+    if (kind === 'flux' || kind === 'loss') return this.#weighing(kind, digestions);
     // A template with these inputs was made with a blank.
     const { mean, standardDeviation, n } = blank!;
     return kind === 'blank mean'
@@ -184,7 +217,7 @@ export class RunInputs {
   #weighing(name: string, digestions: readonly number[]): LanePair {
     const known = this.#memory.get(name);
     if (known !== undefined) return known;
-    const { estimates, uncertainties } = this.#weighings.get(name)!;
+    const { estimates, uncertainties } = this.#weighings.get(name) ?? unknownInput(name);
     const pair = {
       estimates: gathered(estimates, digestions),
       standardUncertainties: gathered(uncertainties, digestions),
@@ -201,25 +234,31 @@ export class RunInputs {
     const key = `${dilution}|${name}|${line}`;
     const known = this.#memory.get(key);
     if (known !== undefined) return known;
-    const estimates = new Map<string, Float64Array>();
-    const uncertainties = new Map<string, Float64Array>();
+    const lanes = new Map<string, { readonly estimates: Float64Array; readonly us: Float64Array }>();
     digestions.forEach((d, lane) => {
-      for (const input of this.#dilutionInputs(dilution, line, d)) {
-        laneOf(estimates, input.name, digestions.length)[lane] = input.estimate;
-        laneOf(uncertainties, input.name, digestions.length)[lane] = input.standardUncertainty;
-      }
-    });
-    for (const [each, values] of estimates) {
-      const pair = {
-        estimates: equalised(values),
-        standardUncertainties: equalised(uncertainties.get(each)!),
+      const put = (each: string, estimate: number, u: number) => {
+        let own = lanes.get(each);
+        if (own === undefined) {
+          own = {
+            estimates: new Float64Array(digestions.length),
+            us: new Float64Array(digestions.length),
+          };
+          lanes.set(each, own);
+        }
+        own.estimates[lane] = estimate;
+        own.us[lane] = u;
       };
+      this.#dilute(put, dilution, line, d);
+    });
+    for (const [each, { estimates, us }] of lanes) {
+      const pair = { estimates: equalised(estimates), standardUncertainties: equalised(us) };
       this.#memory.set(`${dilution}|${each}|${line}`, pair);
     }
-    return this.#memory.get(key)!;
+    return this.#memory.get(key) ?? unknownInput(name);
   }
 
-  #dilutionInputs(name: string, line: number, d: number) {
+  /** Masses of one dilution by the names that the step of the chain gives them. */
+  #dilute(put: Put, name: string, line: number, d: number): void {
     const row = this.#run.signals.digestions[d]!;
     const place = this.#run.signals.places[d * this.#lines + line]!;
     const record = this.#context.dilutions.get(this.#run.readings.places[place]!.solution)!;
@@ -228,9 +267,11 @@ export class RunInputs {
         `dilution ${record.dilution}: expected a final mass in g; dilution to a volume needs a calibration in mg/L`,
       );
     }
-    const { dilution, aliquotG, finalG } = record;
-    const balance = this.#balance(row.vesselBalance);
-    return dilutionFragment(name, { dilution, balance, aliquotG, finalG }).inputs;
+    const balance = this.#balance(row.vesselBalance).specification;
+    putReading(put, `aliquot_${name}`, balance, record.aliquotG);
+    putReading(put, `aliquot_${name}0`, balance, 0);
+    putReading(put, `final_${name}`, balance, record.finalG);
+    putReading(put, `final_${name}0`, balance, 0);
   }
 
   #balance(id: string): Balance {
@@ -240,33 +281,58 @@ export class RunInputs {
     return balance;
   }
 
+  /** Weighings of one digestion by the names that the steps of the chain give them. */
   #weigh(row: DigestionRecord, d: number): void {
-    const { digestion, crucibleG, crucibleWithPortionG, vesselEmptyG, vesselWithSolutionAndCrucibleG } = row;
-    const balance = this.#balance(row.portionBalance);
-    // Densities other than that of the solution hold for all digestions: they are constants of the templates.
-    const density = { estimate: 1.2, standardUncertainty: 0, distribution: 'normal' as const, source: '' };
     const count = this.#run.signals.digestions.length;
-    const inputs = weighingInputs({
-      portion: {
-        ...{ digestion, balance, crucibleG, crucibleWithPortionG },
-        ...{ airDensity: density, portionDensity: density },
-      },
-      solution: {
-        ...{ digestion, vesselBalance: this.#balance(row.vesselBalance), crucibleBalance: balance },
-        ...{ crucibleG, vesselEmptyG, vesselWithSolutionAndCrucibleG, airDensity: density },
-        solutionDensityKgPerM3: (row.densityGPerML ?? 1) * 1000,
-      },
-    });
-    for (const { name, estimate, standardUncertainty } of inputs) {
+    const put = (name: string, estimate: number, u: number) => {
       let lane = this.#weighings.get(name);
       if (lane === undefined) {
         lane = { estimates: new Float64Array(count), uncertainties: new Float64Array(count) };
         this.#weighings.set(name, lane);
       }
       lane.estimates[d] = estimate;
-      lane.uncertainties[d] = standardUncertainty;
-    }
+      lane.uncertainties[d] = u;
+    };
+    const portion = this.#balance(row.portionBalance).specification;
+    const vessel = this.#balance(row.vesselBalance).specification;
+    putReading(put, 'cp', portion, row.crucibleWithPortionG);
+    putReading(put, 'c', portion, row.crucibleG);
+    putReading(put, 'vs', vessel, row.vesselWithSolutionAndCrucibleG);
+    putReading(put, 'v', vessel, row.vesselEmptyG);
+    put('S_p', 1, sensitivityUncertainty(portion));
+    put('S_v', 1, sensitivityUncertainty(vessel));
+    put('rho_s', (row.densityGPerML ?? 1) * 1000, 0);
+    put('flux', row.fluxG, 0);
+    const loss = this.#context.moisture.get(row.sample);
+    if (loss !== undefined) put('loss', loss.lossGPer100G / 100, loss.standardUncertaintyGPer100G / 100);
   }
+}
+
+type ReadingNames = readonly [string, string, string, string, string];
+
+const readingNames = new Map<string, ReadingNames>();
+
+/** Names of a reading and its errors; made once, as names that are the same text are found faster. */
+function namesOf(symbol: string): ReadingNames {
+  let names = readingNames.get(symbol);
+  if (names === undefined) {
+    names = [`m_${symbol}`, `rep_${symbol}`, `round_${symbol}`, `lin_${symbol}`, `ecc_${symbol}`];
+    readingNames.set(symbol, names);
+  }
+  return names;
+}
+
+type Put = (name: string, estimate: number, standardUncertainty: number) => void;
+
+/** A balance reading and its errors: the inputs of `readingErrors`, in numbers. */
+function putReading(put: Put, symbol: string, balance: BalanceSpecification, loadG: number): void {
+  const [mass, repeatability, rounding, linearity, eccentricity] = namesOf(symbol);
+  const { rep, round, lin, ecc } = readingErrorUncertainties(balance, loadG);
+  put(mass, loadG, 0);
+  put(repeatability, 0, rep);
+  put(rounding, 0, round);
+  put(linearity, 0, lin);
+  put(eccentricity, 0, ecc);
 }
 
 function kindOf(context: StreamContext, row: DigestionRecord): string {
@@ -275,13 +341,8 @@ function kindOf(context: StreamContext, row: DigestionRecord): string {
   return `${row.kind === 'blank'}|${isBlank}|${hasLoss}|${row.portionBalance === row.vesselBalance}|`;
 }
 
-function laneOf(lanes: Map<string, Float64Array>, name: string, length: number): Float64Array {
-  let lane = lanes.get(name);
-  if (lane === undefined) {
-    lane = new Float64Array(length);
-    lanes.set(name, lane);
-  }
-  return lane;
+function unknownInput(name: string): never {
+  throw new InputError(`input ${name} of a result: expected one that a run's records give`);
 }
 
 function gathered(values: Float64Array, places: readonly number[]): Lane {

@@ -1,9 +1,9 @@
 import { type Calibration, calibrate, poolCalibrations } from '../../chain/calibration.js';
-import { driftFactor } from '../../chain/drift.js';
+import { driftBetween, driftFactor, type NeighbouringChecks, neighbouringChecks } from '../../chain/drift.js';
 import { InputError } from '../../errors.js';
 import type { CalibrationRecord } from '../../records/tables/calibration.js';
 import type { DigestionRecord } from '../../records/tables/digestions.js';
-import type { Place, RunReadings } from './run-readings.js';
+import type { RunReadings } from './run-readings.js';
 import { digestionOf, type StreamContext } from './stream-context.js';
 
 /** Signals of every digestion of a run on every analyte's own line; a cell is `digestion · lines + line`. */
@@ -13,6 +13,8 @@ export interface RunSignals {
   readonly calibrations: readonly (Calibration | undefined)[];
   /** Place that was read, −1 where none was. */
   readonly places: Int32Array;
+  /** Of the place read: 0 none, 1 the digestion's own solution, 2 a dilution. */
+  readonly placeKinds: Uint8Array;
   readonly ratios: Float64Array;
   readonly ratioUncertainties: Float64Array;
   readonly drifts: Float64Array;
@@ -29,25 +31,29 @@ export function runSignals(context: StreamContext, readings: RunReadings): RunSi
     digestions,
     calibrations: calibrationsOf(context, readings),
     places: new Int32Array(cells).fill(-1),
+    placeKinds: new Uint8Array(cells),
     ratios: new Float64Array(cells),
     ratioUncertainties: new Float64Array(cells),
     drifts: new Float64Array(cells).fill(1),
     driftUncertainties: new Float64Array(cells),
   };
   const scatter = readingScatter(context, readings);
-  const checks = checksOf(context, readings);
+  const checks = checksOf(context, readings, scatter);
   digestions.forEach((digestion, d) => {
+    const own = candidates.get(digestion)!;
     for (let line = 0; line < lines; line++) {
-      const place = placeOf(readings, candidates.get(digestion)!, line);
+      const place = placeOf(readings, own, line);
       if (place < 0) continue;
       const cell = d * lines + line;
+      signals.placeKinds[cell] = readings.places[place]!.solution === digestion.digestion ? 1 : 2;
       const mean = readings.means[place * lines + line]!;
       signals.places[cell] = place;
       signals.ratios[cell] = mean;
       const sigma = scatter.sigma(place, line) * (digestion.kind === 'blank' ? 1 : Math.abs(mean));
       signals.ratioUncertainties[cell] = sigma / Math.sqrt(readings.counts[place * lines + line]!);
-      const drift = driftAt(readings, checks, scatter, readings.places[place]!, line);
-      if (drift === null) continue;
+      const check = checks[line]!;
+      if (check === null) continue;
+      const drift = driftBetween(check.ratios, check.neighbours[place]!, check.standardUncertainty);
       signals.drifts[cell] = drift.factor;
       signals.driftUncertainties[cell] = drift.standardUncertainty;
     }
@@ -141,40 +147,41 @@ function readingScatter(context: StreamContext, readings: RunReadings): Scatter 
 
 /** Check solutions of one line in order of place. */
 interface Checks {
-  readonly places: readonly number[];
-  readonly positions: readonly number[];
   readonly ratios: readonly number[];
+  /** Standard uncertainty of one check's mean ratio. */
+  readonly standardUncertainty: number;
+  /** For each place of the run: its neighbours among the checks. */
+  readonly neighbours: readonly NeighbouringChecks[];
 }
 
-function checksOf(context: StreamContext, readings: RunReadings): readonly Checks[] {
+/** By line; null where it was read in no check solution. */
+function checksOf(
+  context: StreamContext,
+  readings: RunReadings,
+  scatter: Scatter,
+): readonly (Checks | null)[] {
   const lines = readings.scopes.length;
   const all = readings.places
     .map((_, place) => place)
     .filter((place) => readings.places[place]!.solution === context.records.plan.driftCheckSolution)
     .sort((a, b) => readings.places[a]!.position - readings.places[b]!.position);
+  const neighboursOf = new Map<string, readonly NeighbouringChecks[]>();
   return readings.scopes.map((_, line) => {
     const places = all.filter((place) => readings.counts[place * lines + line]! > 0);
-    return {
-      places,
-      positions: places.map((place) => readings.places[place]!.position),
-      ratios: places.map((place) => readings.means[place * lines + line]!),
-    };
+    const [first] = places;
+    if (first === undefined) return null;
+    const positions = places.map((place) => readings.places[place]!.position);
+    const ratios = places.map((place) => readings.means[place * lines + line]!);
+    const count = readings.counts[first * lines + line]!;
+    const standardUncertainty = (scatter.sigma(first, line) * ratios[0]!) / Math.sqrt(count);
+    // Judges the checks themselves, once for all places.
+    driftFactor(positions, ratios, standardUncertainty, positions[0]!);
+    const key = positions.join();
+    const neighbours =
+      neighboursOf.get(key) ?? readings.places.map(({ position }) => neighbouringChecks(positions, position));
+    neighboursOf.set(key, neighbours);
+    return { ratios, standardUncertainty, neighbours };
   });
-}
-
-function driftAt(
-  readings: RunReadings,
-  checks: readonly Checks[],
-  scatter: Scatter,
-  { position }: Place,
-  line: number,
-) {
-  const { places, positions, ratios } = checks[line]!;
-  const first = places[0];
-  if (first === undefined) return null;
-  const count = readings.counts[first * readings.scopes.length + line]!;
-  const uncertainty = (scatter.sigma(first, line) * ratios[0]!) / Math.sqrt(count);
-  return driftFactor(positions, ratios, uncertainty, position);
 }
 
 function calibrationsOf(context: StreamContext, readings: RunReadings): (Calibration | undefined)[] {

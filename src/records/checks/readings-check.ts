@@ -1,0 +1,119 @@
+import type { TypedRows } from '../csv/typed-rows.js';
+import type { DecodedStudy } from '../decoded-study.js';
+import type { IssueList } from '../issue-list.js';
+import { type ReadingRecord, readingTable } from '../tables/readings.js';
+import { checkAnalytesAndLines } from './analytes-and-lines.js';
+import { checkDuplicateKeys } from './duplicate-keys.js';
+import { checkSequence } from './sequence.js';
+import { checkSolutions } from './solutions.js';
+import { StudyView } from './study-view.js';
+
+const mostRepeats = 63;
+
+/**
+ * Checks the readings of one run after the other against the other tables and each other. What is plainly sound is
+ * passed over column by column; a run with anything else goes through the checks of whole tables, which word the
+ * problems.
+ */
+export class ReadingsCheck {
+  readonly #study: DecodedStudy;
+  readonly #issues: IssueList;
+  readonly #lines: ReadonlyMap<string, readonly number[]>;
+  readonly #common: ReadonlySet<string>;
+  readonly #standards = new Map<string, Set<string>>();
+  readonly #seen = new Set<string>();
+
+  constructor(study: DecodedStudy, issues: IssueList) {
+    this.#study = study;
+    this.#issues = issues;
+    const { plan, tables } = study;
+    const lines = new Map<string, readonly number[]>();
+    for (const { analyte, lineNm, secondLineNm } of plan?.analytes ?? []) {
+      lines.set(analyte, [lineNm, secondLineNm ?? lineNm]);
+    }
+    if (plan !== null) lines.set(plan.internalStandard.element, [plan.internalStandard.lineNm]);
+    this.#lines = lines;
+    this.#common = new Set([
+      ...(tables.digestions?.records ?? []).map(({ digestion }) => digestion),
+      ...(tables.dilutions?.records ?? []).map(({ dilution }) => dilution),
+      ...(plan === null ? [] : [plan.driftCheckSolution, plan.interferenceCheck?.solution ?? '']),
+    ]);
+    for (const { run, solution } of tables.calibration?.records ?? []) {
+      const known = this.#standards.get(run) ?? new Set<string>();
+      this.#standards.set(run, known.add(solution));
+    }
+  }
+
+  /** Readings of one run, whole. */
+  run(rows: TypedRows<ReadingRecord>): void {
+    const run = rows.values('run')[rows.codes('run')[0]!]!;
+    if (this.#seen.has(run)) {
+      this.#issues.add({
+        code: 'run apart',
+        file: `${readingTable.name}.csv`,
+        row: rows.rows[0]!,
+        column: 'run',
+        found: `readings of run ${run} after those of another`,
+        expected: 'the readings of a run together',
+      });
+    }
+    this.#seen.add(run);
+    if (!this.#isPlainlySound(rows, run)) this.#checkAsTable(rows);
+  }
+
+  #checkAsTable(rows: TypedRows<ReadingRecord>): void {
+    const readings = {
+      file: `${readingTable.name}.csv`,
+      records: Array.from({ length: rows.count }, (_, i) => rows.record(i)),
+      rows: [...rows.rows],
+      broken: [],
+      isWhole: true,
+    };
+    // The other tables have been checked: here their rows are only looked up.
+    const study = { ...this.#study, tables: { ...this.#study.tables, readings } };
+    const view = new StudyView(study, this.#issues);
+    checkDuplicateKeys({ ...study, tables: { readings } }, this.#issues);
+    checkSolutions(view);
+    checkAnalytesAndLines(view);
+    checkSequence(view);
+  }
+
+  /** True where positions rise with time, each of one known solution, and no reading of it comes twice. */
+  #isPlainlySound(rows: TypedRows<ReadingRecord>, run: string): boolean {
+    const standards = this.#standards.get(run);
+    if (standards === undefined) return false;
+    const [positions, times, repeats] = [
+      rows.numbers('position'),
+      rows.numbers('time'),
+      rows.numbers('repeat'),
+    ];
+    const [solutions, analytes, lines] = [
+      rows.codes('solution'),
+      rows.codes('analyte'),
+      rows.numbers('lineNm'),
+    ];
+    const names = rows.values('solution');
+    const planned = rows.values('analyte').map((symbol) => this.#lines.get(symbol) ?? []);
+    // Number of the place at which a reading was last seen, for each analyte, line and repeat.
+    const seen = new Int32Array(planned.length * 2 * (mostRepeats + 1));
+    let place = 0;
+    let [latest, latestBefore, from] = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY, 0];
+    for (let row = 0; row < rows.count; row++) {
+      if (row === 0 || positions[row] !== positions[row - 1]) {
+        if (row > 0 && !(positions[row]! > positions[row - 1]!)) return false;
+        [latestBefore, from] = [latest, row];
+        const name = names[solutions[row]!]!;
+        if (!this.#common.has(name) && !standards.has(name)) return false;
+        place++;
+      }
+      if (solutions[row] !== solutions[from] || times[row]! < latestBefore) return false;
+      latest = Math.max(latest, times[row]!);
+      const line = planned[analytes[row]!]!.indexOf(lines[row]!);
+      if (line < 0 || repeats[row]! > mostRepeats) return false;
+      const key = (analytes[row]! * 2 + line) * (mostRepeats + 1) + repeats[row]!;
+      if (seen[key] === place) return false;
+      seen[key] = place;
+    }
+    return true;
+  }
+}
