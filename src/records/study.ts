@@ -127,6 +127,14 @@ export interface StudyPlan {
     readonly interferent: string;
     readonly massFractionMgPerKg: number;
   } | null;
+  /** What the responses of the table factors are; absent where no ruggedness was studied. */
+  readonly ruggedness?: {
+    readonly analyte: string;
+    readonly sample: string;
+    readonly unit: string;
+    /** Columns of the table that carry no factor: their effects are scatter. */
+    readonly unusedColumns: readonly string[];
+  };
   /** Digestions read without internal standard to look for a native amount. */
   readonly nativeCheckDigestions: readonly string[];
   readonly statedInputs: readonly StatedInput[];

@@ -6,9 +6,11 @@ import { budgetShares } from '../../src/report/figures/budget-shares.js';
 import { calibrationDeviations } from '../../src/report/figures/calibration-deviations.js';
 import { calibrationResiduals } from '../../src/report/figures/calibration-residuals.js';
 import { controlChart } from '../../src/report/figures/control-chart.js';
+import { halfNormalEffects } from '../../src/report/figures/half-normal-effects.js';
 import { precisionByDay } from '../../src/report/figures/precision-by-day.js';
 import { recoveryBySpike } from '../../src/report/figures/recovery-by-spike.js';
 import { stabilityOverTime } from '../../src/report/figures/stability-over-time.js';
+import { trendOverSequence } from '../../src/report/figures/trend-over-sequence.js';
 import { verdictOverview } from '../../src/report/figures/verdict-overview.js';
 import type { Criterion, Finding, Verdict } from '../../src/validation/finding.js';
 import { sampleBudget } from './sample-report.js';
@@ -100,6 +102,30 @@ export function sampleFigures(label = ''): Figure[] {
         interval: index === 5 ? null : { low: -0.9 / (1 + index / 3), high: 0.8 / (1 + index / 3) },
       })),
       allowed: 2.5,
+    }),
+    halfNormalEffects({
+      id: 'effects',
+      caption: 'Effects of deliberate changes',
+      unit: '%',
+      effects: [
+        { factor: `${label}temperature`, effect: 2.03, score: 1.8, low: 1.4, high: 2.7 },
+        { factor: 'time', effect: -0.4, score: 0.9, low: -1.0, high: 0.2 },
+        { factor: 'flux', effect: 0.1, score: 0.3, low: -0.5, high: 0.7 },
+      ],
+      standardError: 0.3,
+      allowed: 4,
+    }),
+    trendOverSequence({
+      id: 'trend',
+      caption: 'Results over the sequence',
+      axisTitle: '% of the mean of its material',
+      points: [
+        { run: 'R-01', position: 12, value: 100.2 },
+        { run: 'R-01', position: 30, value: 99.7 },
+        { run: 'R-01', position: 41, value: 100.1 },
+      ],
+      lines: [{ run: `${label}R-01`, from: [12, 100.1], to: [41, 99.9] }],
+      centre: 100,
     }),
     calibrationResiduals({
       id: 'f/residuals',

@@ -35,6 +35,10 @@ function checkAnalytes(plan: StudyPlan, refuse: Refuse): void {
     if (known.includes(analyte)) return;
     refuse(`criteria[${i}].analyte`, quoteFound(analyte), `one of: ${known.join(', ')}`);
   });
+  if (plan.ruggedness !== undefined && !seen.has(plan.ruggedness.analyte)) {
+    const expected = `one of: ${[...seen].join(', ')}`;
+    refuse('ruggedness.analyte', quoteFound(plan.ruggedness.analyte), expected);
+  }
   plan.planning?.expectations.forEach(({ analyte }, i) => {
     if (seen.has(analyte)) return;
     refuse(`planning.expectations[${i}].analyte`, quoteFound(analyte), `one of: ${[...seen].join(', ')}`);

@@ -121,6 +121,14 @@ export const studyPlanShape: Shape<StudyPlan> = objectShape<StudyPlan>({
       massFractionMgPerKg: positive,
     }),
   ),
+  ruggedness: optional(
+    objectShape<NonNullable<StudyPlan['ruggedness']>>({
+      analyte: elementShape,
+      sample: textShape,
+      unit: textShape,
+      unusedColumns: listShape(textShape),
+    }),
+  ),
   nativeCheckDigestions: listShape(textShape),
   statedInputs: listShape(statedInput),
   criteria: listShape(criterion),

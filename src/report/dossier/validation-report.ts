@@ -21,6 +21,7 @@ import { traceabilitySection } from '../sections/traceability-section.js';
 import { verdictsSection } from '../sections/verdicts-section.js';
 import { characteristicFigures } from './characteristic-figures.js';
 import { budgetOverview, limitsTable, shownLevel } from './limits-tables.js';
+import { robustnessBlocks, robustnessFigures } from './robustness-blocks.js';
 
 /** What a dossier says beside the calculation. */
 export interface DossierContext {
@@ -85,8 +86,11 @@ export function validationReport(validation: MatrixValidation, context: DossierC
 }
 
 function characteristicSections(validation: MatrixValidation): Section[] {
-  const figures = characteristicFigures(validation);
-  const more = new Map<string, Block[]>([['limit of quantification', [limitsTable(validation)]]]);
+  const figures = new Map([...characteristicFigures(validation), ...robustnessFigures(validation)]);
+  const more = new Map<string, readonly Block[]>([
+    ['limit of quantification', [limitsTable(validation)]],
+    ...robustnessBlocks(validation),
+  ]);
   const names = [...new Set(validation.findings.map((f) => f.characteristic))];
   return names.map((name) => {
     const own = validation.findings.filter((f) => f.characteristic === name) as [Finding, ...Finding[]];

@@ -70,6 +70,21 @@ export const commonCriteria: readonly PlannedCriterion[] = [
     reason: 'Weighing must stay below half of the repeatability of digestion',
   }),
   rule({
+    characteristic: 'ruggedness',
+    kind: 'within',
+    limit: 4,
+    unit: '%',
+    reason:
+      'The two levels of a factor lie four times as far apart as its setting strays in routine: 4 % then moves a result by 1 %',
+  }),
+  rule({
+    characteristic: 'sample trend',
+    kind: 'within',
+    limit: 1.5,
+    unit: '%',
+    reason: 'Where a solution stands in the sequence must not matter more than half of the allowed bias',
+  }),
+  rule({
     characteristic: 'shift after change',
     kind: 'within',
     limit: 1,

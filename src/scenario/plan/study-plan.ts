@@ -1,6 +1,7 @@
 import type { AnalyteScope, PersonRecord, StudyPlan } from '../../records/study.js';
 import { type Analyte, analyteDesigns, analyteNames } from '../design/analytes.js';
 import { names, nominal } from '../design/components.js';
+import { ruggednessFactors } from '../tables/factors.js';
 import { plannedCriteria } from './criteria.js';
 import { planning } from './planning.js';
 import { statedInputs } from './stated-inputs.js';
@@ -89,6 +90,12 @@ export function studyPlan(named: NamedDigestions): StudyPlan {
       solution: names.interferenceSolution,
       interferent: 'Zr',
       massFractionMgPerKg: nominal.checkInterferentMgPerKg,
+    },
+    ruggedness: {
+      analyte: 'Zr',
+      sample: 'ZP-2',
+      unit: analyteDesigns.Zr.unit,
+      unusedColumns: ruggednessFactors.filter((factor) => factor.startsWith('unused')),
     },
     nativeCheckDigestions: named.nativeCheck,
     statedInputs,

@@ -29,6 +29,10 @@ const needs: Readonly<Partial<Record<Characteristic, string>>> = {
   'check solution': 'no check solution with a nominal content was read',
   'total of oxides': 'no sample has results of all oxides of the plan',
   'weighing of the portion': 'the balance of the portions has no specification in the register',
+  ruggedness:
+    'no two-level design of deliberate changes with its analyte and unit is recorded (table factors, ruggedness in the plan)',
+  homogeneity: 'no units of one sample were digested in duplicate',
+  'sample trend': 'no run holds three digestions of samples that were also digested on other days',
   'shift after change': 'no control results before and after',
   'precision after change': 'no control results before and after',
 };
@@ -47,6 +51,7 @@ const ofEachAnalyte: readonly Characteristic[] = [
   'crucible memory',
   'solution stability',
   'check solution',
+  'sample trend',
 ];
 
 /** Characteristics that a criterion for every level asks of each level of the plan. */

@@ -5,6 +5,7 @@ import type { TotalOfOxides } from '../../validation/acceptance/total-of-oxides.
 import type { Linearity } from '../../validation/calibration/linearity.js';
 import type { Finding } from '../../validation/finding.js';
 import { type AnalyteFitness, fitness } from '../../validation/fitness.js';
+import type { Ruggedness } from '../../validation/robustness/ruggedness.js';
 import type { InterferenceCheck } from '../../validation/selectivity/interference-check.js';
 import type { SecondLine } from '../../validation/selectivity/second-line.js';
 import type { CrucibleMemory } from '../../validation/stability/crucible-memory.js';
@@ -18,9 +19,11 @@ import { budgetStudy, type LevelBudget, noStandards } from './budget-study.js';
 import { linearityStudy } from './calibration-study.js';
 import { missingFindings } from './missing-findings.js';
 import { type LevelPrecision, precisionStudy } from './precision-study.js';
+import { ruggednessStudy } from './ruggedness-study.js';
 import { interferenceStudy, nativeStudy, secondLineStudy } from './selectivity-study.js';
 import { memoryStudy, stabilityStudy } from './stability-study.js';
 import { totalStudy } from './total-study.js';
+import { type AnalyteTrend, trendStudy } from './trend-study.js';
 import { recoveryStudy, truenessStudy } from './trueness-study.js';
 
 /** Everything a validation report says, computed from one study's records. */
@@ -36,6 +39,9 @@ export interface MatrixValidation {
   readonly native: readonly Finding[];
   readonly memory: readonly CrucibleMemory[];
   readonly stability: readonly SolutionStability[];
+  /** Null where no design of deliberate changes is recorded. */
+  readonly ruggedness: Ruggedness | null;
+  readonly trends: readonly AnalyteTrend[];
   readonly checkSolutions: readonly CheckSolution[];
   readonly internalStandard: InternalStandardRecovery | null;
   readonly weighing: readonly Finding[];
@@ -68,6 +74,8 @@ export function validateMatrix(records: StudyRecords): MatrixValidation {
     native: nativeStudy(study),
     memory: memoryStudy(study),
     stability: stabilityStudy(study),
+    ruggedness: ruggednessStudy(study),
+    trends: trendStudy(study),
     checkSolutions: checkSolutionStudy(study),
     internalStandard: internalStandardStudy(study),
     weighing: portionWeighingStudy(study),
@@ -106,6 +114,8 @@ function allFindings(parts: Omit<MatrixValidation, 'findings' | 'fitness'>): Fin
     ...parts.interference.map((i) => i.finding),
     ...parts.memory.map((m) => m.finding),
     ...parts.stability.map((s) => s.finding),
+    ...(parts.ruggedness === null ? [] : [parts.ruggedness.finding]),
+    ...parts.trends.map((t) => t.trend.finding),
     ...parts.native,
     ...(parts.internalStandard === null ? [] : [parts.internalStandard.finding]),
     ...parts.checkSolutions.map((c) => c.finding),
