@@ -1,7 +1,7 @@
 import { InputError, requireInteger, requireProbability } from '../../errors.js';
 import { trialsPerBlock } from './draws/block-stream.js';
 import { bytesOfValues, type RunPlan } from './run-store.js';
-import type { SimulationOptions } from './simulation.js';
+import type { AdaptiveOptions, SimulationOptions } from './simulation.js';
 import { trialsPerSequence } from './stability.js';
 
 /** Memory that the trials of a simulation may take: 1.6 GB, which are 2·10⁸ trials of one output. */
@@ -10,6 +10,9 @@ export const bytesAtMost = 1.6e9;
 /** Cells of a histogram where none are asked for. */
 export const defaultBins = 60;
 
+/** Trials of an adaptive simulation at most, where no cap is stated; fewer where they would take too much memory. */
+const defaultCap = 10_000_000;
+
 /**
  * How a simulation is run, from its options.
  *
@@ -17,28 +20,38 @@ export const defaultBins = 60;
  * @throws InputError options that make no simulation, or one whose trials take too much memory
  */
 export function runPlanOf(options: SimulationOptions, outputs: number): RunPlan {
-  const { trials: fixed, adaptive, coverageProbability = 0.95, workers = 1, bins = defaultBins } = options;
+  const { trials, adaptive, coverageProbability = 0.95, workers = 1, bins = defaultBins } = options;
   requireInteger(options.seed, 'seed', 0);
   requireProbability(coverageProbability, 'coverage probability');
   requireInteger(workers, 'workers', 1, 64);
   requireInteger(bins, 'bins', 1, 10_000);
-  if (fixed !== undefined && adaptive !== undefined) {
+  if (adaptive === undefined) {
+    const fixed = trials ?? 1_000_000;
+    requireInteger(fixed, 'trials', leastTrials(coverageProbability));
+    return requireMemory({ outputs, trials: fixed, blocksPerUnit: 1, coverageProbability, interval: null });
+  }
+  if (trials !== undefined) {
     throw new InputError('found a number of trials and an adaptive simulation; expected one of the two');
   }
+  return adaptivePlan(adaptive, outputs, coverageProbability);
+}
+
+function adaptivePlan(adaptive: AdaptiveOptions, outputs: number, coverageProbability: number): RunPlan {
+  const { digits, interval } = adaptive;
+  requireInteger(digits, 'stable digits', 1, 3);
+  if (interval !== 'symmetric' && interval !== 'shortest') {
+    throw new InputError(`stable interval: found "${String(interval)}", expected symmetric or shortest`);
+  }
   const sequence = trialsPerSequence(coverageProbability);
-  const least = adaptive === undefined ? leastTrials(coverageProbability) : 2 * sequence;
-  const trials = adaptive === undefined ? (fixed ?? 1_000_000) : (adaptive.cap ?? 10_000_000);
-  requireInteger(trials, adaptive === undefined ? 'trials' : 'cap of the trials', least);
-  if (adaptive !== undefined) requireInteger(adaptive.digits, 'stable digits', 1, 3);
-  const plan: RunPlan = {
+  const cap = adaptive.cap ?? Math.min(defaultCap, mostTrials(outputs));
+  requireInteger(cap, 'cap of the trials', 2 * sequence);
+  return requireMemory({
     outputs,
-    trials: adaptive === undefined ? trials : trials - (trials % sequence),
-    blocksPerUnit: adaptive === undefined ? 1 : sequence / trialsPerBlock,
+    trials: cap - (cap % sequence),
+    blocksPerUnit: sequence / trialsPerBlock,
     coverageProbability,
-    interval: adaptive?.interval ?? null,
-  };
-  requireMemory(plan);
-  return plan;
+    interval,
+  });
 }
 
 /** So many that a hundred lie outside the interval, by which its ends are known at all. */
@@ -46,12 +59,15 @@ function leastTrials(coverageProbability: number): number {
   return Math.ceil(100 / Number((1 - coverageProbability).toPrecision(12)));
 }
 
-function requireMemory(plan: RunPlan): void {
-  const bytes = bytesOfValues(plan);
-  if (bytes <= bytesAtMost) return;
-  const most = Math.floor(bytesAtMost / (8 * plan.outputs));
+function mostTrials(outputs: number): number {
+  return Math.floor(bytesAtMost / (8 * outputs));
+}
+
+function requireMemory(plan: RunPlan): RunPlan {
+  const { trials, outputs } = plan;
+  if (trials <= mostTrials(outputs)) return plan;
   throw new InputError(
-    `found ${plan.trials} trials of ${plan.outputs} output(s), which take ${Math.ceil(bytes / 1e6)} MB; ` +
-      `expected ${most} trials at most (${bytesAtMost / 1e6} MB)`,
+    `found ${trials} trials of ${outputs} output(s), which take ${Math.ceil(bytesOfValues(plan) / 1e6)} MB; ` +
+      `expected ${mostTrials(outputs)} trials at most (${bytesAtMost / 1e6} MB)`,
   );
 }

@@ -25,7 +25,7 @@ export interface AdaptiveOptions {
   readonly digits: 1 | 2 | 3;
   /** The interval whose ends shall be stable. */
   readonly interval: 'symmetric' | 'shortest';
-  /** Trials at most, 10 000 000 by default. */
+  /** Trials at most; 10 000 000 by default, fewer for more than 20 outputs. */
   readonly cap?: number;
 }
 

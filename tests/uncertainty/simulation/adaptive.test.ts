@@ -61,6 +61,7 @@ describe('an adaptive simulation', () => {
     expect(() => simulateInThread(model({ y: 'x' }), one, [], { seed: 1, adaptive })).toThrow(
       'output "y" of an adaptive simulation: no standard uncertainty exists',
     );
+    expect(() => run({ ...adaptive, interval: 'widest' as 'shortest' })).toThrow('found "widest"');
     expect(() => run({ ...adaptive, cap: 10_000 })).toThrow('cap of the trials: found 10000');
     expect(() =>
       simulateInThread(budget, inputs, correlations, { seed: 1, trials: 50_000, adaptive }),
@@ -85,6 +86,25 @@ describe('an adaptive simulation', () => {
       standardUncertainty: 0,
       symmetric: { low: 2, high: 2 },
     });
+  });
+});
+
+describe('an adaptive simulation of many outputs', () => {
+  const names = Array.from({ length: 30 }, (_, i) => `y${i}`);
+  const many = model(Object.fromEntries(names.map((name, i) => [name, `a + ${i} * b`])));
+  const pair = [input('a', 1, 0.1), input('b', 2, 0.1)];
+  const adaptive = { digits: 1, interval: 'symmetric' } as const;
+
+  it('lowers the cap so that the trials fit into memory; a cap that does not fit is refused', () => {
+    const planned: number[] = [];
+    const onProgress = (_done: number, of: number): number => planned.push(of);
+    const result = simulateInThread(many, pair, [], { seed: 1, adaptive, onProgress });
+    expect(result.stopped).toBe('stable');
+    expect(planned.at(-1)).toBe(6_660_000);
+    const beyond = { seed: 1, adaptive: { ...adaptive, cap: 10_000_000 } };
+    expect(() => simulateInThread(many, pair, [], beyond)).toThrow(
+      'found 10000000 trials of 30 output(s), which take 2400 MB; expected 6666666 trials at most (1600 MB)',
+    );
   });
 });
 

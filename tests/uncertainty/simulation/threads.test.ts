@@ -46,6 +46,12 @@ describe('threads of a simulation', () => {
     expect(await run({ adaptive, workers: 3 })).toEqual(one);
   }, 120_000);
 
+  it('serve several simulations at once', async () => {
+    const seeds = [1, 2, 3];
+    const together = await Promise.all(seeds.map((seed) => run({ seed, trials: 60_000, workers: 2 })));
+    for (const seed of seeds) expect(together[seed - 1]).toEqual(await run({ seed, trials: 60_000 }));
+  }, 60_000);
+
   it('can do all the work while the first one waits', async () => {
     const options = { seed: 5, trials: 100_000 } as const;
     const waiting = new SimulationRun({ model: bent, inputs, correlations, seed: 5 }, options);
