@@ -16,8 +16,23 @@ export { saveReport } from './notebook/save-report.js';
 export { showSection } from './notebook/show-section.js';
 export type { ReportDocument, Section, Table } from './report/document.js';
 export { type EquipmentChange, equipmentChange } from './studies/equipment-change.js';
+export { evaluateStudy } from './studies/evaluate-study.js';
 export { type MatrixValidation, validateMatrix } from './studies/matrix/validate-matrix.js';
 export { planValidation, type ValidationPlan } from './studies/planning/plan-validation.js';
+export { studyCovariance } from './studies/result-covariance/study-covariance.js';
+// Covariances: means, totals and ratios of results.
+export {
+  meanOfResults,
+  ratioOfResults,
+  sumOfResults,
+} from './uncertainty/correlated-results/combine-results.js';
+export {
+  type CorrelatedResult,
+  correlationOf,
+  covarianceMatrixOf,
+  effectiveDegreesOfFreedomOf,
+  standardUncertaintyOf,
+} from './uncertainty/correlated-results/correlated-result.js';
 // Uncertainty.
 export type { Correlation, Distribution, InputQuantity, SourceKind } from './uncertainty/input-quantity.js';
 export type { MeasurementModel, ModelEquation } from './uncertainty/measurement-model.js';

@@ -1,0 +1,65 @@
+import { InputError } from '../errors.js';
+import type { CorrelatedResult } from '../uncertainty/correlated-results/correlated-result.js';
+import { resultFromInputs } from '../uncertainty/correlated-results/result-from-inputs.js';
+import type { InputQuantity } from '../uncertainty/input-quantity.js';
+import { locateCorrelations } from '../uncertainty/model/correlation-matrix.js';
+import { propagate } from '../uncertainty/propagate.js';
+import type { SolutionSignal } from './emission.js';
+import { identifier } from './model-fragment.js';
+import type { ResultModel, ResultObservation } from './result-model.js';
+import { sharedKey } from './shared-quantity.js';
+
+/**
+ * The result of one digestion as a sum over independent sources, so that the covariance with every other result is at hand: a
+ * drift factor is taken apart into the check solutions it was interpolated between, a calibration into two independent parts.
+ *
+ * @param model of `observation`, of one digestion, by either counting route
+ * @throws InputError the model does not belong to the observation, or the law of propagation refuses it
+ */
+export function correlatedResult(observation: ResultObservation, model: ResultModel): CorrelatedResult {
+  const { outputs } = propagate(model.model, model.inputs, model.correlations);
+  const output = outputs[0]!;
+  const spread = model.inputs.flatMap((input) =>
+    spreadOf(input, output.sensitivities[input.name]!, observation),
+  );
+  const inputs = spread.map(({ input }) => input);
+  return resultFromInputs({
+    name: `${observation.analyte} in ${observation.digestion}`,
+    unit: observation.basis.unit,
+    estimate: output.estimate,
+    inputs,
+    sensitivities: spread.map(({ sensitivity }) => sensitivity),
+    correlations: locateCorrelations(inputs, model.correlations),
+    keys: spread.map(({ key }) => key),
+  });
+}
+
+interface SpreadInput {
+  readonly input: InputQuantity;
+  readonly sensitivity: number;
+  readonly key: string;
+}
+
+function spreadOf(input: InputQuantity, sensitivity: number, observation: ResultObservation): SpreadInput[] {
+  if (input.standardUncertainty === 0) return [];
+  const drifting = observation.signals.find((s) => input.name === `drift_${identifier(s.analyte)}`);
+  if (drifting === undefined) return [{ input, sensitivity, key: sharedKey(input, observation) }];
+  const line = `${drifting.analyte}@${drifting.calibration.run}/${drifting.lineNm}`;
+  return checksOf(drifting).map(({ check, weight }) => ({
+    input: { ...input, name: `${input.name} check ${check + 1}`, jointSource: `check solutions of ${line}` },
+    sensitivity: sensitivity * weight,
+    key: `check ${check + 1} of ${line}`,
+  }));
+}
+
+/** Share of each check solution in the uncertainty of a drift factor; the squares add up to 1. */
+function checksOf({ drift }: Pick<SolutionSignal, 'drift'>): { check: number; weight: number }[] {
+  const slopes = new Map<number, number>();
+  const add = (check: number, slope: number) => slopes.set(check, (slopes.get(check) ?? 0) + slope);
+  add(drift.checks[0], 1 - drift.weight);
+  add(drift.checks[1], drift.weight);
+  add(0, -drift.factor);
+  const length = Math.hypot(...slopes.values());
+  if (length === 0) throw new InputError('drift factor: found an uncertainty that no check solution has');
+  return [...slopes].map(([check, slope]) => ({ check, weight: slope / length }));
+}

@@ -1,0 +1,49 @@
+import type { InputQuantity } from '../uncertainty/input-quantity.js';
+import { identifier } from './model-fragment.js';
+import type { ResultObservation } from './result-model.js';
+
+/**
+ * Key of an input among all results of a study: two inputs with one key are the same quantity.
+ *
+ * Within one digestion a name stands for one quantity; between digestions it depends. Readings and weighings come anew, a balance's
+ * linearity and sensitivity recur with the balance, calibrations with their run, stated factors, stocks and blanks with their source.
+ *
+ * @example
+ * sharedKey({ name: 'S_p', equipment: 'BAL-1' }, { digestion: 'D-001', signals: [], dilutions: {} }) // => "S@BAL-1"
+ */
+export function sharedKey(
+  input: Pick<InputQuantity, 'name'> & Partial<Pick<InputQuantity, 'equipment' | 'source' | 'variesWith'>>,
+  observation: Pick<ResultObservation, 'digestion' | 'signals' | 'dilutions'>,
+): string {
+  const { name } = input;
+  if (name === 'S_p' || name === 'S_v') return `S@${input.equipment}`;
+  const dilution = ofDilution(name, observation);
+  if (dilution !== null) {
+    const recurs = name.startsWith('lin_') || name.startsWith('ecc_');
+    return `${dilution.part}@${recurs ? input.equipment : dilution.dilution}`;
+  }
+  const signal = observation.signals.find((s) => signalNames(s.analyte).includes(name));
+  if (signal !== undefined) {
+    const line = `${signal.calibration.run}/${signal.lineNm}`;
+    return name.startsWith('b') ? `${name}@${line}` : `${name}@${line}/${signal.solution}`;
+  }
+  if (input.variesWith === 'digestion') return `${name}@${observation.digestion}`;
+  return `${name}@${/^(lin|ecc)_/.test(name) ? input.equipment : input.source}`;
+}
+
+function signalNames(analyte: string): string[] {
+  const a = identifier(analyte);
+  return [`ratio_${a}`, `drift_${a}`, `b0_${a}`, `b1_${a}`];
+}
+
+/** Weighing of a dilution: its name without the dilution's own, and which dilution it is. */
+function ofDilution(
+  name: string,
+  { dilutions }: Pick<ResultObservation, 'dilutions'>,
+): { readonly part: string; readonly dilution: string } | null {
+  for (const [factor, { dilution }] of Object.entries(dilutions)) {
+    const match = new RegExp(`^(rep|round|lin|ecc)_(aliquot|final)_${factor}(0?)$`).exec(name);
+    if (match !== null) return { part: `${match[1]}_${match[2]}${match[3]}`, dilution };
+  }
+  return null;
+}

@@ -1,0 +1,190 @@
+import { describe, expect, it } from 'vitest';
+import { correlatedResult } from '../../../src/chain/correlated-result.js';
+import { identifier } from '../../../src/chain/model-fragment.js';
+import { type ResultModel, resultModel } from '../../../src/chain/result-model.js';
+import { sharedKey } from '../../../src/chain/shared-quantity.js';
+import { zirconPigmentStudy } from '../../../src/scenario/zircon-pigment-study.js';
+import { symmetricEigen } from '../../../src/statistics/arithmetic/symmetric-eigen.js';
+import { type DigestionResult, evaluateStudy } from '../../../src/studies/evaluate-study.js';
+import { covarianceLoads } from '../../../src/studies/result-covariance/covariance-loads.js';
+import { scatterOfResults } from '../../../src/studies/result-covariance/scatter-of-results.js';
+import { studyCovariance } from '../../../src/studies/result-covariance/study-covariance.js';
+import { meanOfResults, sumOfResults } from '../../../src/uncertainty/correlated-results/combine-results.js';
+import {
+  covarianceMatrixOf,
+  effectiveDegreesOfFreedomOf,
+  standardUncertaintyOf,
+} from '../../../src/uncertainty/correlated-results/correlated-result.js';
+import type { Correlation, InputQuantity } from '../../../src/uncertainty/input-quantity.js';
+import type { ModelEquation } from '../../../src/uncertainty/measurement-model.js';
+import { propagate } from '../../../src/uncertainty/propagate.js';
+
+const study = evaluateStudy(zirconPigmentStudy({ seed: 4 }).records);
+const parts = { route: 'components', unexplained: null } as const;
+const modelOf = (r: DigestionResult): ResultModel => resultModel(r.observation, parts);
+const pick = (digestion: string, analyte: string) =>
+  study.results.find((r) => r.digestion === digestion && r.analyte === analyte)!;
+const sample = study.results.filter((r) => r.sample === 'ZP-2' && r.value !== null);
+const [first, second] = [...new Set(sample.filter((r) => r.day === sample[0]!.day).map((r) => r.digestion))];
+
+/**
+ * Several results as one measurement model: every input under the key it has among all results, every equation under the number
+ * of its result, drift factors written out over their check solutions.
+ */
+function joined(results: readonly DigestionResult[]) {
+  const inputs = new Map<string, InputQuantity>();
+  const correlations = new Map<string, Correlation>();
+  const equations: ModelEquation[] = [];
+  results.forEach((result, i) => {
+    const { observation } = result;
+    const { model, inputs: own, correlations: pairs } = modelOf(result);
+    const names = new Map<string, string>();
+    for (const equation of model.equations) names.set(equation.name, `q${i}_${equation.name}`);
+    for (const input of own) {
+      const signal = observation.signals.find((s) => input.name === `drift_${identifier(s.analyte)}`);
+      if (signal !== undefined && input.standardUncertainty > 0) {
+        names.set(input.name, `q${i}_${input.name}`);
+        equations.push(driftEquation(`q${i}_${input.name}`, signal, input, inputs));
+        continue;
+      }
+      const constant = input.standardUncertainty === 0;
+      if (input.name.startsWith('ecc_') && !constant) {
+        // One error relative to the load, whose size differs from digestion to digestion.
+        const key = identifier(sharedKey(input, observation));
+        names.set(input.name, `(${input.standardUncertainty} * ${key})`);
+        inputs.set(key, { ...input, name: key, standardUncertainty: 1, distribution: { kind: 'normal' } });
+        continue;
+      }
+      const key = constant ? `k${i}_${input.name}` : identifier(sharedKey(input, observation));
+      names.set(input.name, key);
+      const { jointSource: _, ...rest } = input;
+      inputs.set(key, { ...rest, name: key });
+    }
+    for (const { first: a, second: b, coefficient } of pairs) {
+      const pair = { first: names.get(a)!, second: names.get(b)!, coefficient };
+      correlations.set(`${pair.first}|${pair.second}`, pair);
+    }
+    for (const equation of model.equations) {
+      const expression = equation.expression.replace(
+        /[A-Za-z_][A-Za-z0-9_]*/g,
+        (word) => names.get(word) ?? word,
+      );
+      equations.push({ ...equation, name: names.get(equation.name)!, expression });
+    }
+  });
+  const outputs = results.map((_, i) => `q${i}_w`);
+  return propagate({ title: 'joint', equations, outputs }, [...inputs.values()], [...correlations.values()]);
+}
+
+function driftEquation(
+  name: string,
+  { drift, analyte, calibration, lineNm }: DigestionResult['observation']['signals'][number],
+  input: InputQuantity,
+  inputs: Map<string, InputQuantity>,
+): ModelEquation {
+  const slopes = new Map<number, number>();
+  const add = (check: number, slope: number) => slopes.set(check, (slopes.get(check) ?? 0) + slope);
+  add(drift.checks[0], 1 - drift.weight);
+  add(drift.checks[1], drift.weight);
+  add(0, -drift.factor);
+  const scale = input.standardUncertainty / Math.hypot(...slopes.values());
+  const terms = [...slopes].map(([check, slope]) => {
+    const key = identifier(`check_${check}_${analyte}_${calibration.run}_${lineNm}`);
+    inputs.set(key, { ...input, name: key, estimate: 0, standardUncertainty: 1 });
+    return `${slope * scale < 0 ? '-' : '+'} ${Math.abs(slope * scale)} * ${key}`;
+  });
+  return { name, description: name, unit: '1', expression: `${input.estimate} ${terms.join(' ')}` };
+}
+
+describe('covariance of the results of a run', () => {
+  const results = [
+    pick(first!, 'Zr'),
+    pick(first!, 'Hf'),
+    pick(first!, 'Ca'),
+    pick(second!, 'Zr'),
+    pick(second!, 'Al'),
+    pick(sample.find((r) => r.day !== sample[0]!.day)!.digestion, 'Zr'),
+  ];
+  const vectors = results.map((r) => correlatedResult(r.observation, modelOf(r)));
+
+  it('is that of one joint model of all of them', () => {
+    const joint = joined(results);
+    const matrix = covarianceMatrixOf(vectors);
+    matrix.forEach((row, i) => {
+      row.forEach((value, j) => {
+        const scale = Math.sqrt(joint.covariance[i]![i]! * joint.covariance[j]![j]!);
+        expect(Math.abs(value - joint.covariance[i]![j]!) / scale).toBeLessThan(1e-10);
+      });
+    });
+    expect(Math.min(...symmetricEigen(matrix).values)).toBeGreaterThan(0);
+  });
+
+  it('leaves each single uncertainty and its degrees of freedom as the budget has them', () => {
+    results.forEach((r, i) => {
+      const { model, inputs, correlations } = modelOf(r);
+      const output = propagate(model, inputs, correlations).outputs[0]!;
+      expect(standardUncertaintyOf(vectors[i]!)).toAgreeWithin(output.standardUncertainty, 1e-12);
+      expect(effectiveDegreesOfFreedomOf(vectors[i]!)).toAgreeWithin(output.effectiveDegreesOfFreedom, 1e-9);
+    });
+  });
+});
+
+describe('scatter shared by analytes', () => {
+  const scatter = scatterOfResults(study);
+
+  it('has the mean squares of each analyte on its diagonal', () => {
+    // By hand for one analyte: pooled variance of relative deviations within days, over the levels.
+    const sums = { squares: 0, nu: 0 };
+    for (const { sample: name } of study.index.records.plan.levels) {
+      const own = study.results.filter((r) => r.sample === name && r.analyte === 'Ti' && r.kind === 'sample');
+      const values = own.map((r) => r.value!);
+      const centre = values.reduce((a, b) => a + b, 0) / values.length;
+      for (const day of new Set(own.map((r) => r.day))) {
+        const [a, b] = own.filter((r) => r.day === day).map((r) => r.value! / centre);
+        sums.squares += (a! - b!) ** 2 / 2;
+        sums.nu += 1;
+      }
+    }
+    const at = scatter.analytes.indexOf('Ti');
+    expect(scatter.degreesOfFreedomDigestions).toBe(sums.nu);
+    expect(scatter.digestions[at]![at]).toAgreeWithin(sums.squares / sums.nu, 1e-9);
+    expect(scatter.degreesOfFreedomDays).toBe(9);
+  });
+
+  it('is taken as loads that give the matrix back, and holds at 0 what is negative', () => {
+    const { loads, heldAtZero } = covarianceLoads(scatter.digestions);
+    expect(heldAtZero).toBeLessThan(1e-12);
+    scatter.digestions.forEach((row, a) => {
+      row.forEach((value, b) => {
+        const back = loads[a]!.reduce((sum, load, k) => sum + load * loads[b]![k]!, 0);
+        expect(Math.abs(back - value)).toBeLessThan(1e-12 * scatter.digestions[a]![a]!);
+      });
+    });
+    const indefinite = covarianceLoads([
+      [1, 2],
+      [2, 1],
+    ]);
+    // Eigenvalues 3 and −1: the latter is held at 0.
+    expect(indefinite.heldAtZero).toAgreeWithin(0.25, 1e-12);
+    expect(indefinite.loads.map((row) => row.length)).toEqual([1, 1]);
+  });
+
+  it.each(['components', 'precision'] as const)('enters means and totals on the %s route', (route) => {
+    const covariance = studyCovariance(study, route);
+    const of = (digestion: string, analyte: string) => covariance.resultOf(pick(digestion, analyte));
+    const analytes = study.index.records.plan.analytes;
+    const means = analytes.map(({ analyte }) =>
+      meanOfResults(analyte, [of(first!, analyte), of(second!, analyte)]),
+    );
+    const toGPer100G = (i: number) => (analytes[i]!.unit === 'g/100 g' ? 1 : 1e-4);
+    const total = sumOfResults(
+      'total',
+      'g/100 g',
+      means.map((result, i) => ({ result, coefficient: toGPer100G(i) })),
+    );
+    const apart = Math.hypot(...means.map((m, i) => standardUncertaintyOf(m) * toGPer100G(i)));
+    // What the analytes of a digestion share is positive: without it the total would look better than it is.
+    expect(standardUncertaintyOf(total) / apart).toBeGreaterThan(1.1);
+    expect(standardUncertaintyOf(means[0]!)).toBeLessThan(standardUncertaintyOf(of(first!, 'Zr')));
+  });
+});
