@@ -25,8 +25,8 @@ export interface LaneResult {
 
 /** One row of lanes a slot: values, and derivatives of the result by each slot. */
 export class LaneMemory {
-  values = new Float64Array(0);
-  adjoints = new Float64Array(0);
+  values: Float64Array = new Float64Array(0);
+  adjoints: Float64Array = new Float64Array(0);
 
   reserve(length: number): void {
     if (this.values.length >= length) return;
