@@ -11,6 +11,8 @@ import {
 /** A budget file evaluated, and where its report was written. */
 export interface EvaluatedBudgetFile {
   readonly evaluation: MeasurementEvaluation;
+  /** What the file says of its figures; empty where it says nothing. */
+  readonly remark: string;
   /** Path of the HTML report; `null` where none was asked for. */
   readonly report: string | null;
 }
@@ -28,8 +30,9 @@ export async function budgetOfFile(
   options: MeasurementOptions & { readonly out?: string } = {},
 ): Promise<EvaluatedBudgetFile> {
   const file = await readBudgetFile(path);
-  const evaluation = evaluateMeasurement(measurementOf(file), options);
-  if (options.out === undefined) return { evaluation, report: null };
+  const { remark = '' } = file;
+  const evaluation = await evaluateMeasurement(measurementOf(file), options);
+  if (options.out === undefined) return { evaluation, remark, report: null };
   const folder = resolve(options.out);
   // On use: drawing and typesetting take longer to load than a budget takes to evaluate.
   const [{ reportFiles }, { budgetReport }, { sha256OfFile }, { timestamp, versions }] = await Promise.all([
@@ -39,16 +42,30 @@ export async function budgetOfFile(
     import('./versions.js'),
   ]);
   const document = budgetReport(evaluation, {
+    remark,
     file: { file: basename(path), rows: null, sha256: await sha256OfFile(path) },
     provenance: {
       issue: '',
       created: timestamp(),
       versions: versions(),
-      seed: null,
-      parameters: options.output === undefined ? {} : { output: options.output },
+      seed: evaluation.simulation?.seed ?? null,
+      parameters: parametersOf(options, evaluation),
       notes: [],
     },
   });
   await writeFolderWhole(folder, reportFiles(document));
-  return { evaluation, report: resolve(folder, 'report.html') };
+  return { evaluation, remark, report: resolve(folder, 'report.html') };
+}
+
+/** What a repetition needs beside the file. */
+function parametersOf(
+  { output, simulation }: MeasurementOptions,
+  evaluation: MeasurementEvaluation,
+): Record<string, unknown> {
+  const { trials } = evaluation.simulation ?? {};
+  const { adaptive } = simulation ?? {};
+  return {
+    ...(output === undefined ? {} : { output }),
+    ...(adaptive === undefined ? { trials: trials ?? 0 } : { digits: adaptive.digits }),
+  };
 }

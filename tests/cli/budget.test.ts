@@ -35,7 +35,8 @@ describe('meltbook budget', () => {
     expect(out).toContain('l = (50000838 ± 92) nm');
     expect(out).toContain('With second-order terms u is 34 nm instead of 32 nm');
     expect(out).toMatch(/\ntemperature +17 +28\.3\n/);
-    expect(out).toContain('Target not met: U of l is 91.9 nm, allowed are 80 nm.');
+    expect(out).toContain('Target not met: U of l is');
+    expect(out).toContain('Simulation of 1000000 trials (a fixed number), seed 1.');
     expect(out).toContain('without the uncertainty of dtheta U would be 75 nm');
     expect(out).not.toContain('Budget of theta');
   });
@@ -80,6 +81,43 @@ describe('meltbook budget', () => {
     );
     expect(err).toContain('end-gauge.json, column "inputs[1].unit": found "parsec"');
     expect(existsSync(out)).toBe(false);
+  });
+
+  it('simulates with the seed and the trials asked for, the same on any number of workers', async () => {
+    const file = endGaugeFile();
+    const run = ['--output', 'd', '--json', '--trials', '20000', '--seed', '7'];
+    const [one, two, other] = await Promise.all([
+      budget(file, ...run),
+      budget(file, ...run, '--workers', '2'),
+      budget(file, '--output', 'd', '--json', '--trials', '20000', '--seed', '8'),
+    ]);
+    expect(one.out).toBe(two.out);
+    const simulated = (ended: typeof one) =>
+      JSON.parse(ended.out) as { simulation: object; outputs: { simulated: { estimate: number } }[] };
+    expect(simulated(one).simulation).toMatchObject({ seed: 7, trials: 20000, stopped: 'fixed' });
+    expect(simulated(one).outputs[0]!.simulated.estimate).not.toBe(
+      simulated(other).outputs[0]!.simulated.estimate,
+    );
+  });
+
+  it('goes on until the digits asked for are stable', async () => {
+    const { code, out } = await budget(endGaugeFile(), '--output', 'theta', '--digits', '1');
+    expect(code).toBe(0);
+    expect(out).toMatch(/Simulation of \d+ trials \(until the figures were stable\), seed 1/);
+  });
+
+  it.each([
+    [['--trials', '0'], '--trials: found "0", expected a whole number of at least 1'],
+    [['--trials', '1e6'], '--trials: found "1e6"'],
+    [['--trials', '10'], 'trials: found 10, expected a whole number of at least'],
+    [['--trials', '20000', '--digits', '2'], 'found --trials and --digits, expected one of the two'],
+    [['--digits', '4'], 'stable digits: found 4, expected a whole number from 1 to 3'],
+    [['--workers', '0'], '--workers: found "0"'],
+    [['--seed', '-1'], '--seed'],
+  ])('refuses %j', async (args, message) => {
+    const { code, err } = await budget(endGaugeFile(), ...args);
+    expect(code).toBe(2);
+    expect(err).toContain(message);
   });
 
   it('refuses a command line that cannot be followed', async () => {

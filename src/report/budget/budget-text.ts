@@ -50,16 +50,12 @@ function stepRows({ step, lines, contribution, share }: BudgetStep): Row[] {
 
 /**
  * A budget as lines of text for a terminal: by step with sub-totals; below each quantity what it is and where it comes from.
- * Inputs that contribute nothing are named below the table.
  *
- * @param kept names of inputs whose lines stand although they contribute nothing to first order
  * @see JCGM 100:2008 (GUM), 7.1.4
  */
-export function budgetText(budget: Budget, kept: ReadonlySet<string> = new Set()): string[] {
-  const counts = ({ input, contribution }: BudgetLine): boolean => contribution !== 0 || kept.has(input.name);
-  const silent = budget.lines.filter((line) => !counts(line)).map(({ input }) => input.name);
+export function budgetText(budget: Budget): string[] {
   const head = headings.map((heading) => (heading === '|c|·u' ? `|c|·u ${budget.unit}` : heading));
-  const rows = budgetSteps({ ...budget, lines: budget.lines.filter(counts) }).flatMap(stepRows);
+  const rows = budgetSteps(budget).flatMap(stepRows);
   const widths = head.map((heading, i) =>
     Math.max(heading.length, ...rows.map(({ cells }) => (isStep(cells) && i === 0 ? 0 : cells[i]!.length))),
   );
@@ -77,7 +73,6 @@ export function budgetText(budget: Budget, kept: ReadonlySet<string> = new Set()
       ...(below === '' ? [] : [below]),
     ]),
     rule,
-    ...(silent.length === 0 ? [] : [`Without contribution: ${silent.join(', ')}`]),
   ];
 }
 

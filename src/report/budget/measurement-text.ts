@@ -6,10 +6,17 @@ import type {
 import type { WhatWouldItTake } from '../../uncertainty/what-would-it-take.js';
 import { budgetText, degreesOfFreedomText } from './budget-text.js';
 import { improvementSentence } from './improvement-sentence.js';
+import { withoutSilentLines } from './silent-lines.js';
+import { simulatedSentences, simulationSentence } from './simulation-sentences.js';
 import { targetSentence } from './target-sentence.js';
 
 /** What is found for a measurement, as lines of text for a terminal. */
-export function measurementText({ propagation, outputs, notes }: MeasurementEvaluation): string[] {
+export function measurementText({
+  propagation,
+  outputs,
+  simulation,
+  notes,
+}: MeasurementEvaluation): string[] {
   const { title, equations } = propagation.model;
   const width = Math.max(...equations.map(({ name }) => name.length));
   return [
@@ -20,25 +27,30 @@ export function measurementText({ propagation, outputs, notes }: MeasurementEval
         `  ${name.padEnd(width)} = ${expression}   (${description}${unit === '1' ? '' : `, ${unit}`})`,
     ),
     ...outputs.flatMap((output) => ['', ...outputText(output)]),
-    ...notes.map((note) => `Note: ${note}`),
+    ...(simulation === null ? [] : ['', simulationSentence(simulation)]),
+    ...[...(simulation?.notes ?? []), ...notes].map((note) => `Note: ${note}`),
   ];
 }
 
-function outputText({ budget, secondOrder, reported, target, improvement }: OutputEvaluation): string[] {
+function outputText(evaluation: OutputEvaluation): string[] {
+  const { secondOrder, simulated, comparison, reported, target, improvement } = evaluation;
+  const budget = withoutSilentLines(evaluation.budget, secondOrder);
   const { description, unit, standardUncertainty, effectiveDegreesOfFreedom } = budget;
   const shownUnit = unit === '1' ? '' : ` ${unit}`;
-  const pairs = secondOrder.matters ? (secondOrder.terms?.pairs ?? []) : [];
-  const kept = new Set(pairs.flatMap(({ first, second }) => [first, second]));
   const u =
     `u = ${formatSignificant(standardUncertainty, 3)}${shownUnit}, ` +
     `ν = ${degreesOfFreedomText(effectiveDegreesOfFreedom)} effective degrees of freedom`;
   return [
     `Budget of ${budget.output}, ${description}`,
-    ...budgetText(budget, kept),
+    ...budgetText(budget),
     `Law of propagation: ${u}`,
     ...(reported === null ? [] : [`  ${reported.result}`, `  ${reported.basis}`]),
     secondOrder.statement,
     ...budget.notes.map((note) => `Note: ${note}`),
+    ...simulatedSentences(evaluation),
+    ...(simulated?.notes ?? []).map((note) => `Note: ${note}`),
+    ...(comparison === null ? [] : [comparison.statement]),
+    ...(comparison?.reasons ?? []).map((reason) => `Likely reason: ${reason}`),
     ...(target === null ? [] : [targetSentence(budget, target)]),
     ...(improvement === null ? [] : improvementText(improvement, shownUnit)),
   ];

@@ -206,6 +206,29 @@ export const budgetFileSchema: JsonSchema = {
         }),
         'target uncertainties',
       ),
+      actions: list(
+        record('one action', {
+          name: text('what would be done, such as twice as many digestions'),
+          changes: list(
+            record(
+              'what it changes of one input',
+              {
+                input: text('name of the input'),
+                factor: {
+                  type: 'number',
+                  minimum: 0,
+                  description: 'factor on its standard uncertainty: 0.7071 for twice as many repeats',
+                },
+              },
+              { degreesOfFreedom: positive('degrees of freedom after the action, where they change') },
+            ),
+            'inputs it changes',
+            1,
+          ),
+        }),
+        'what the laboratory could do to meet a target',
+      ),
+      remark: text('where the figures come from, or that they are invented; shown with the result'),
     },
   ),
 };

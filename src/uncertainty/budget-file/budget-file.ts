@@ -7,6 +7,7 @@ import type { LimitedValue } from '../inputs/from-limits.js';
 import type { Observations } from '../inputs/from-records.js';
 import type { InputDescription } from '../inputs/input-description.js';
 import type { ModelEquation } from '../measurement-model.js';
+import type { ImprovementAction } from '../what-would-it-take.js';
 
 /** What the `format` member of a budget file says. */
 export const budgetFileFormat = 'meltbook budget 1';
@@ -54,4 +55,8 @@ export interface BudgetFile {
   /** 0.95 unless stated. */
   readonly coverageProbability?: number;
   readonly targets?: readonly BudgetFileTarget[];
+  /** What the laboratory could do to meet a target. */
+  readonly actions?: readonly ImprovementAction[];
+  /** Where the figures come from, or that they are invented; shown with the result. */
+  readonly remark?: string;
 }

@@ -26,7 +26,7 @@ export interface BudgetFileResult {
  * Evaluates a budget file by the law of propagation.
  *
  * @param file what `decodeBudgetFile` made of the JSON
- * @throws InputError as `propagate`; a target for no output
+ * @throws InputError as `propagate`; a target for no output, an action on no input
  */
 export function evaluateBudgetFile(file: BudgetFile): BudgetFileResult {
   const { inputs, correlations } = inputsOfBudgetFile(file);
@@ -39,5 +39,17 @@ export function evaluateBudgetFile(file: BudgetFile): BudgetFileResult {
     const { expandedUncertainty } = budget;
     return { output, expandedUncertainty, target, met: expandedUncertainty <= target };
   });
+  requireActionsOnInputs(file);
   return { propagation, budgets, targets };
+}
+
+function requireActionsOnInputs({ actions = [], inputs }: BudgetFile): void {
+  const names = new Set(inputs.map(({ name }) => name));
+  for (const { name, changes } of actions) {
+    const stray = changes.find(({ input }) => !names.has(input));
+    if (stray === undefined) continue;
+    throw new InputError(
+      `action "${name}": found input "${stray.input}", expected one of ${[...names].join(', ')}`,
+    );
+  }
 }
