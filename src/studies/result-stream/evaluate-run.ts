@@ -1,6 +1,6 @@
 import { type Blank, type BlankAmount, procedureBlank } from '../../chain/blank.js';
 import { evaluateLanes, LaneMemory, propagateLanes } from '../../uncertainty/propagation/propagate-lanes.js';
-import { type Group, RunInputs } from './run-inputs.js';
+import { type Group, RunInputs, type Task } from './run-inputs.js';
 import type { StreamContext } from './stream-context.js';
 import type { OpenRun, TemplateStore } from './template-store.js';
 
@@ -43,28 +43,54 @@ export class RunEvaluator {
     );
     // The internal standard is calibrated too, but is no analyte.
     const { analytes } = this.#context.records.plan;
+    const groups = analytes.map((_, line) => inputs.groups(this.#store.signalLines(run, line)));
+    // Amounts need no blank: where there is no portion, nothing else is asked for.
+    this.#amounts(
+      run,
+      inputs,
+      this.#tasks(run, groups, (group) => inputs.isBlank(group.digestions[0]!)),
+      figures,
+    );
     for (let line = 0; line < analytes.length; line++) {
-      const groups = inputs.groups(this.#store.signalLines(run, line));
-      for (const group of groups) this.#amounts(run, line, group, inputs, figures.amounts);
-      const blank = this.#blank(run, line, blanks, figures.amounts);
-      figures.blanks.push(blank);
-      for (const group of groups) this.#results(run, line, group, inputs, blank, figures);
+      figures.blanks.push(this.#blank(run, line, blanks, figures.amounts));
     }
+    const hasPortion = (group: Group) => !inputs.isWithoutPortion(group.digestions[0]!);
+    this.#results(run, inputs, this.#tasks(run, groups, hasPortion, figures.blanks), figures);
     return figures;
   }
 
-  /** Amounts in solutions without portion: only they are asked for, and only they can go without a blank. */
-  #amounts(run: OpenRun, line: number, group: Group, inputs: RunInputs, amounts: Float64Array): void {
-    if (!inputs.isWithoutPortion(group.digestions[0]!)) return;
-    const template = this.#store.template(run, line, group.digestions[0]!, group.make, null);
-    const lanes = inputs.lanes(template, group.digestions, null);
-    this.#put(
-      run,
-      line,
-      group,
-      evaluateLanes(template.program, lanes, template.amount, this.#memory),
-      amounts,
+  #tasks(
+    run: OpenRun,
+    groups: readonly (readonly Group[])[],
+    isWanted: (group: Group) => boolean,
+    blanks: readonly (Blank | null)[] = [],
+  ): Task[] {
+    return groups.flatMap((ofLine, line) =>
+      ofLine.filter(isWanted).map(({ make, digestions }): Task => {
+        const blank = blanks[line] ?? null;
+        const template = this.#store.template(run, line, digestions[0]!, make, blank);
+        return { template, line, digestions, blank };
+      }),
     );
+  }
+
+  #amounts(run: OpenRun, inputs: RunInputs, tasks: readonly Task[], { amounts }: RunFigures): void {
+    for (const batch of inputs.batches(tasks)) {
+      const { program, amount } = batch[0]!.template;
+      put(run, batch, evaluateLanes(program, inputs.lanes(batch), amount, this.#memory), amounts);
+    }
+  }
+
+  #results(run: OpenRun, inputs: RunInputs, tasks: readonly Task[], figures: RunFigures): void {
+    for (const batch of inputs.batches(tasks)) {
+      const { program, result, amount } = batch[0]!.template;
+      const lanes = inputs.lanes(batch);
+      const { estimates, standardUncertainties } = propagateLanes(program, lanes, result, this.#memory);
+      put(run, batch, estimates, figures.values);
+      put(run, batch, standardUncertainties, figures.standardUncertainties);
+      // The program went through the slot of the amount on its way.
+      put(run, batch, this.#memory.values.subarray(amount * lanes.lanes), figures.amounts);
+    }
   }
 
   #blank({ signals, readings }: OpenRun, line: number, blanks: readonly number[], amounts: Float64Array) {
@@ -75,36 +101,14 @@ export class RunEvaluator {
     });
     return found.length < 2 ? null : procedureBlank(found, this.#context.records.plan.blank.scaling);
   }
+}
 
-  #results(
-    run: OpenRun,
-    line: number,
-    group: Group,
-    inputs: RunInputs,
-    blank: Blank | null,
-    figures: RunFigures,
-  ): void {
-    if (inputs.isWithoutPortion(group.digestions[0]!)) return;
-    const template = this.#store.template(run, line, group.digestions[0]!, group.make, blank);
-    const lanes = inputs.lanes(template, group.digestions, blank);
-    const { program, result, amount } = template;
-    const { estimates, standardUncertainties } = propagateLanes(program, lanes, result, this.#memory);
-    this.#put(run, line, group, estimates, figures.values);
-    this.#put(run, line, group, standardUncertainties, figures.standardUncertainties);
-    // The program went through the slot of the amount on its way.
-    const amounts = this.#memory.values.subarray(amount * lanes.lanes);
-    this.#put(run, line, group, amounts, figures.amounts);
-  }
-
-  #put(
-    { readings }: OpenRun,
-    line: number,
-    { digestions }: Group,
-    values: Float64Array,
-    to: Float64Array,
-  ): void {
-    for (let lane = 0; lane < digestions.length; lane++) {
-      to[digestions[lane]! * readings.scopes.length + line] = values[lane]!;
+/** Lanes of a batch to the cells of a run. */
+function put({ readings }: OpenRun, batch: readonly Task[], values: Float64Array, to: Float64Array): void {
+  let lane = 0;
+  for (const { line, digestions } of batch) {
+    for (let i = 0; i < digestions.length; i++, lane++) {
+      to[digestions[i]! * readings.scopes.length + line] = values[lane]!;
     }
   }
 }

@@ -7,7 +7,6 @@ import { portionFragment } from '../../chain/weighing.js';
 import type { Program } from '../../uncertainty/expression/program.js';
 import type { InputQuantity } from '../../uncertainty/input-quantity.js';
 import { compileModel } from '../../uncertainty/model/compile-model.js';
-import type { IndexedCorrelation } from '../../uncertainty/model/correlation-matrix.js';
 import { propagate } from '../../uncertainty/propagate.js';
 
 /** Where the values of one input of many results come from. */
@@ -25,6 +24,8 @@ export type InputSource =
  */
 export interface ResultTemplate {
   readonly program: Program;
+  /** Templates of one shape differ in constants and names alone: their results are worked out together. */
+  readonly shape: number;
   /** Slot of the mass fraction. */
   readonly result: number;
   /** Slot of the amount in the solution, mg. */
@@ -46,6 +47,7 @@ export interface ResultTemplate {
 /**
  * The template of one result.
  *
+ * @param shapes numbers of the shapes that came before: grows by a new one
  * @param canPropagate false for a blank, which has no mass fraction
  * @throws InputError the model is refused by the law of propagation at this result
  */
@@ -53,6 +55,7 @@ export function resultTemplate(
   observation: ResultObservation,
   random: RandomParts,
   canPropagate: boolean,
+  shapes: Map<string, number>,
 ): ResultTemplate {
   const { model, inputs, correlations } = resultModel(observation, random);
   const { program, outputEquations } = compileModel(model);
@@ -62,7 +65,7 @@ export function resultTemplate(
   const sources = sourcesByName(observation);
   const amount = model.equations.findIndex(({ name }) => name === 'n_e');
   const position = (name: string) => program.inputs.indexOf(name);
-  return {
+  const template = {
     program,
     result: program.results[outputEquations[0]!]!,
     amount: program.results[amount]!,
@@ -75,6 +78,20 @@ export function resultTemplate(
       signal,
     })),
   };
+  const text = shapeOf(template);
+  const shape = shapes.get(text) ?? shapes.size;
+  shapes.set(text, shape);
+  return { ...template, shape };
+}
+
+/** Operations and kinds of inputs as text. */
+function shapeOf(template: Omit<ResultTemplate, 'shape'>): string {
+  const { program, sources, isExact, calibrationPairs, result, amount } = template;
+  const operations = program.operations.map((o) => [o.name, o.functionName, o.first, o.second]);
+  const kinds = sources.map((source) =>
+    source.kind === 'constant' ? source.kind : { ...source, dilution: undefined },
+  );
+  return JSON.stringify([operations, program.constants, kinds, isExact, calibrationPairs, result, amount]);
 }
 
 function isHeld({ withinPrecision, name }: InputQuantity): boolean {
@@ -124,16 +141,4 @@ export function weighingInputs(
   observation: Pick<ResultObservation, 'portion' | 'solution'>,
 ): readonly InputQuantity[] {
   return [...portionFragment(observation.portion).inputs, ...solutionFragment(observation.solution).inputs];
-}
-
-/** Correlations of a template's calibrations, whose coefficients change from run to run. */
-export function calibrationCorrelations(
-  { calibrationPairs }: ResultTemplate,
-  coefficientOf: (signal: number) => number,
-): IndexedCorrelation[] {
-  return calibrationPairs.map(({ first, second, signal }) => ({
-    first,
-    second,
-    coefficient: coefficientOf(signal),
-  }));
 }

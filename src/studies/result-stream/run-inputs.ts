@@ -5,11 +5,12 @@ import {
   sensitivityUncertainty,
 } from '../../chain/balance.js';
 import type { Blank } from '../../chain/blank.js';
+import type { Calibration } from '../../chain/calibration.js';
 import { InputError } from '../../errors.js';
 import type { DigestionRecord } from '../../records/tables/digestions.js';
 import type { Lane, LaneInputs } from '../../uncertainty/propagation/propagate-lanes.js';
 import { usable } from '../study-index.js';
-import { calibrationCorrelations, type InputSource, type ResultTemplate } from './result-template.js';
+import type { InputSource, ResultTemplate } from './result-template.js';
 import type { StreamContext } from './stream-context.js';
 import type { OpenRun } from './template-store.js';
 
@@ -24,6 +25,17 @@ export interface Group {
   readonly make: string;
   readonly digestions: readonly number[];
 }
+
+/** Results to be worked out: of one template, at some digestions. */
+export interface Task {
+  readonly template: ResultTemplate;
+  readonly line: number;
+  readonly digestions: readonly number[];
+  readonly blank: Blank | null;
+}
+
+/** Tasks worked out together: more would leave the processor's memory. */
+const largestBatch = 8;
 
 /** Inputs of the results of one run, gathered from its records. */
 export class RunInputs {
@@ -40,6 +52,7 @@ export class RunInputs {
   readonly #gathered: { readonly digestions: readonly number[]; readonly pairs: Map<string, LanePair> }[] =
     [];
   readonly #groups = new Map<string, readonly Group[]>();
+  readonly #linesOf = new Map<ResultTemplate, readonly number[]>();
   #memory = new Map<string, LanePair>();
 
   constructor(context: StreamContext, run: OpenRun) {
@@ -54,6 +67,11 @@ export class RunInputs {
   isWithoutPortion(d: number): boolean {
     const { crucibleG, crucibleWithPortionG } = this.#run.signals.digestions[d]!;
     return crucibleWithPortionG === crucibleG;
+  }
+
+  /** True where an amount is wanted ahead of the results: without portion, or to make up the blank. */
+  isBlank(d: number): boolean {
+    return this.#run.signals.digestions[d]!.kind === 'blank' || this.isWithoutPortion(d);
   }
 
   /**
@@ -114,77 +132,118 @@ export class RunInputs {
     return make;
   }
 
-  /** Inputs of a template at some digestions. */
-  lanes(template: ResultTemplate, digestions: readonly number[], blank: Blank | null): LaneInputs {
-    this.#memory = this.#memoryOf(digestions);
-    const scopes = this.#run.readings.scopes;
-    const signalLines = template.signals.map((name) => scopes.findIndex((s) => s.analyte === name));
-    const pairs = template.sources.map((source) => this.#pair(source, signalLines, digestions, blank));
+  /** Tasks that can be worked out together: of one shape, for the same digestions. */
+  batches(tasks: readonly Task[]): readonly (readonly Task[])[] {
+    const batches = new Map<number, Task[]>();
+    const full: Task[][] = [];
+    for (const task of tasks) {
+      const key = this.#placeOf(task.digestions) * 65_536 + task.template.shape;
+      const batch = batches.get(key);
+      if (batch === undefined) batches.set(key, [task]);
+      else if (batch.push(task) === largestBatch) {
+        full.push(batch);
+        batches.delete(key);
+      }
+    }
+    return [...full, ...batches.values()];
+  }
+
+  /** Inputs of a batch: first all digestions of its first task, then those of the next. */
+  lanes(tasks: readonly Task[]): LaneInputs {
+    const [{ template, digestions }] = tasks as readonly [Task];
+    this.#memory = this.#gathered[this.#placeOf(digestions)]!.pairs;
+    const lines = tasks.map((task) => this.#signalLines(task.template));
+    const pairs = template.sources.map((_, input) => this.#pair(tasks, input, lines));
     return {
-      lanes: digestions.length,
+      lanes: digestions.length * tasks.length,
       estimates: pairs.map((pair) => pair.estimates),
       standardUncertainties: pairs.map((pair, i) => (template.isExact[i] ? 0 : pair.standardUncertainties)),
-      correlations: calibrationCorrelations(template, (signal) => {
-        const { varianceIntercept, varianceSlope, covariance } = this.#calibration(signalLines[signal]!);
-        const sigma = Math.sqrt(varianceIntercept * varianceSlope);
-        return sigma > 0 ? covariance / sigma : 0;
-      }),
+      correlations: template.calibrationPairs.map(({ first, second, signal }) => ({
+        first,
+        second,
+        coefficient: spread(
+          tasks.map((_, t) => correlationOf(this.#calibration(lines[t]![signal]!))),
+          digestions.length,
+        ),
+      })),
     };
   }
 
-  #memoryOf(digestions: readonly number[]): Map<string, LanePair> {
-    const known = this.#gathered.find((each) => isSameList(each.digestions, digestions));
-    if (known !== undefined) return known.pairs;
-    const pairs = new Map<string, LanePair>();
-    this.#gathered.push({ digestions, pairs });
-    return pairs;
+  #signalLines(template: ResultTemplate): readonly number[] {
+    const known = this.#linesOf.get(template);
+    if (known !== undefined) return known;
+    const { scopes } = this.#run.readings;
+    const lines = template.signals.map((name) => scopes.findIndex((scope) => scope.analyte === name));
+    this.#linesOf.set(template, lines);
+    return lines;
   }
 
-  #pair(
-    source: InputSource,
-    signalLines: readonly number[],
-    digestions: readonly number[],
-    blank: Blank | null,
-  ): LanePair {
+  #placeOf(digestions: readonly number[]): number {
+    const known = this.#gathered.findIndex((each) => isSameList(each.digestions, digestions));
+    return known >= 0 ? known : this.#gathered.push({ digestions, pairs: new Map() }) - 1;
+  }
+
+  #pair(tasks: readonly Task[], input: number, lines: readonly (readonly number[])[]): LanePair {
+    const [{ template, digestions }] = tasks as readonly [Task];
+    const source = template.sources[input]!;
+    const each = (pairOf: (task: Task, t: number) => readonly [estimate: number, u: number]): LanePair => {
+      const found = tasks.map(pairOf);
+      return {
+        estimates: spread(
+          found.map(([estimate]) => estimate),
+          digestions.length,
+        ),
+        standardUncertainties: spread(
+          found.map(([, u]) => u),
+          digestions.length,
+        ),
+      };
+    };
     switch (source.kind) {
       case 'constant':
-        return { estimates: source.estimate, standardUncertainties: source.standardUncertainty };
+        return each((task) => {
+          // Templates of one shape have constants in the same places.
+          const own = task.template.sources[input] as Extract<InputSource, { kind: 'constant' }>;
+          return [own.estimate, own.standardUncertainty];
+        });
       case 'digestion':
-        return this.#weighing(source.name, digestions);
-      case 'dilution':
-        return this.#dilution(source, signalLines[source.signal]!, digestions);
+        return tiled([this.#weighing(source.name, digestions)], tasks.length, digestions.length);
+      case 'flux':
+      case 'loss':
+        return tiled([this.#weighing(source.kind, digestions)], tasks.length, digestions.length);
+      case 'dilution': {
+        const pairs = tasks.map((task, t) => {
+          const own = task.template.sources[input] as Extract<InputSource, { kind: 'dilution' }>;
+          return this.#dilution(own, lines[t]![own.signal]!, digestions);
+        });
+        return tiled(pairs, tasks.length, digestions.length);
+      }
       case 'ratio': {
         const { ratios, ratioUncertainties } = this.#run.signals;
-        return this.#cells(ratios, ratioUncertainties, signalLines[source.signal]!, digestions);
+        const read = lines.map((own) => own[source.signal]!);
+        return this.#cells(ratios, ratioUncertainties, read, digestions);
       }
       case 'drift': {
         const { drifts, driftUncertainties } = this.#run.signals;
-        return this.#cells(drifts, driftUncertainties, signalLines[source.signal]!, digestions);
+        const read = lines.map((own) => own[source.signal]!);
+        return this.#cells(drifts, driftUncertainties, read, digestions);
       }
-      case 'intercept': {
-        const { intercept, varianceIntercept } = this.#calibration(signalLines[source.signal]!);
-        return { estimates: intercept, standardUncertainties: Math.sqrt(varianceIntercept) };
-      }
-      case 'slope': {
-        const { slope, varianceSlope } = this.#calibration(signalLines[source.signal]!);
-        return { estimates: slope, standardUncertainties: Math.sqrt(varianceSlope) };
-      }
-      default:
-        return this.#ofSolid(source.kind, digestions, blank);
+      case 'intercept':
+        return each((_, t) => {
+          const { intercept, varianceIntercept } = this.#calibration(lines[t]![source.signal]!);
+          return [intercept, Math.sqrt(varianceIntercept)];
+        });
+      case 'slope':
+        return each((_, t) => {
+          const { slope, varianceSlope } = this.#calibration(lines[t]![source.signal]!);
+          return [slope, Math.sqrt(varianceSlope)];
+        });
+      case 'blank mean':
+        // A template with this input was made with a blank.
+        return each(({ blank }) => [blank!.mean, blank!.standardDeviation / Math.sqrt(blank!.n)]);
+      case 'blank deviation':
+        return each(({ blank }) => [0, blank!.standardDeviation]);
     }
-  }
-
-  #ofSolid(
-    kind: 'blank mean' | 'blank deviation' | 'flux' | 'loss',
-    digestions: readonly number[],
-    blank: Blank | null,
-  ): LanePair {
-    if (kind === 'flux' || kind === 'loss') return this.#weighing(kind, digestions);
-    // A template with these inputs was made with a blank.
-    const { mean, standardDeviation, n } = blank!;
-    return kind === 'blank mean'
-      ? { estimates: mean, standardUncertainties: standardDeviation / Math.sqrt(n) }
-      : { estimates: 0, standardUncertainties: standardDeviation };
   }
 
   #calibration(line: number) {
@@ -197,18 +256,22 @@ export class RunInputs {
     );
   }
 
+  /** Cells of some lines at some digestions, line by line. */
   #cells(
     estimates: Float64Array,
     uncertainties: Float64Array,
-    line: number,
+    lines: readonly number[],
     digestions: readonly number[],
   ): LanePair {
-    const values = new Float64Array(digestions.length);
-    const us = new Float64Array(digestions.length);
-    for (let lane = 0; lane < values.length; lane++) {
-      const cell = digestions[lane]! * this.#lines + line;
-      values[lane] = estimates[cell]!;
-      us[lane] = uncertainties[cell]!;
+    const values = new Float64Array(lines.length * digestions.length);
+    const us = new Float64Array(values.length);
+    let lane = 0;
+    for (const line of lines) {
+      for (let i = 0; i < digestions.length; i++, lane++) {
+        const cell = digestions[i]! * this.#lines + line;
+        values[lane] = estimates[cell]!;
+        us[lane] = uncertainties[cell]!;
+      }
     }
     return { estimates: values, standardUncertainties: us };
   }
@@ -339,6 +402,48 @@ function kindOf(context: StreamContext, row: DigestionRecord): string {
   const isBlank = row.crucibleWithPortionG === row.crucibleG;
   const hasLoss = context.moisture.has(row.sample);
   return `${row.kind === 'blank'}|${isBlank}|${hasLoss}|${row.portionBalance === row.vesselBalance}|`;
+}
+
+function correlationOf({ varianceIntercept, varianceSlope, covariance }: Calibration): number {
+  const sigma = Math.sqrt(varianceIntercept * varianceSlope);
+  return sigma > 0 ? covariance / sigma : 0;
+}
+
+/** One number a task as lanes. */
+function spread(numbers: readonly number[], length: number): Lane {
+  const first = numbers[0]!;
+  if (numbers.every((each) => each === first)) return first;
+  const lane = new Float64Array(numbers.length * length);
+  for (let t = 0; t < numbers.length; t++) lane.fill(numbers[t]!, t * length, (t + 1) * length);
+  return lane;
+}
+
+/** Lanes of one task after the other; a single pair serves all. */
+function tiled(pairs: readonly LanePair[], count: number, length: number): LanePair {
+  return {
+    estimates: tiledLane(
+      pairs.map((pair) => pair.estimates),
+      count,
+      length,
+    ),
+    standardUncertainties: tiledLane(
+      pairs.map((pair) => pair.standardUncertainties),
+      count,
+      length,
+    ),
+  };
+}
+
+function tiledLane(lanes: readonly Lane[], count: number, length: number): Lane {
+  const first = lanes[0]!;
+  if (count === 1 || (typeof first === 'number' && lanes.every((lane) => lane === first))) return first;
+  const all = new Float64Array(count * length);
+  for (let t = 0; t < count; t++) {
+    const lane = lanes[t] ?? first;
+    if (typeof lane === 'number') all.fill(lane, t * length, (t + 1) * length);
+    else all.set(lane, t * length);
+  }
+  return all;
 }
 
 function unknownInput(name: string): never {

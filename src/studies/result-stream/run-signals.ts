@@ -186,13 +186,20 @@ function checksOf(
 
 function calibrationsOf(context: StreamContext, readings: RunReadings): (Calibration | undefined)[] {
   const { run, places, scopes, counts, means } = readings;
-  const contents = new Map<string, CalibrationRecord>();
-  for (const row of context.calibrationOf.get(run) ?? []) contents.set(`${row.solution}|${row.analyte}`, row);
+  const contents = new Map<string, Map<string, CalibrationRecord>>();
+  for (const row of context.calibrationOf.get(run) ?? []) {
+    const ofSolution = contents.get(row.solution) ?? new Map<string, CalibrationRecord>();
+    contents.set(row.solution, ofSolution.set(row.analyte, row));
+  }
+  const standards = places.flatMap(({ solution }, place) => {
+    const rows = contents.get(solution);
+    return rows === undefined ? [] : [{ solution, place, rows }];
+  });
   const { basis } = context.records.plan.calibration;
   return scopes.map((scope, line) => {
-    const points = places.flatMap(({ solution }, place) => {
+    const points = standards.flatMap(({ solution, place, rows }) => {
       const cell = place * scopes.length + line;
-      const row = counts[cell]! > 0 ? contents.get(`${solution}|${scope.analyte}`) : undefined;
+      const row = counts[cell]! > 0 ? rows.get(scope.analyte) : undefined;
       if (row === undefined) return [];
       const content = basis === 'mg/kg' ? row.massFractionMgPerKg : row.concentrationMgPerL;
       if (content === null) {

@@ -48,6 +48,7 @@ export class TemplateStore {
   readonly #context: StreamContext;
   readonly #randomOf: RandomPartsOf;
   readonly #templates = new Map<string, ResultTemplate>();
+  readonly #shapes = new Map<string, number>();
   readonly #interferents = new Map<string, readonly number[]>();
 
   constructor(context: StreamContext, randomOf: RandomPartsOf) {
@@ -91,7 +92,7 @@ export class TemplateStore {
       );
     }
     const canPropagate = digestion.crucibleWithPortionG > digestion.crucibleG;
-    return resultTemplate(observation, this.#randomOf(analyte), canPropagate);
+    return resultTemplate(observation, this.#randomOf(analyte), canPropagate, this.#shapes);
   }
 }
 

@@ -2,10 +2,16 @@ import { InputError } from '../../errors.js';
 import { placeOf } from '../expression/evaluate-program.js';
 import { applyOperation, partialByFirst, partialBySecond } from '../expression/operate.js';
 import type { Operation, Program } from '../expression/program.js';
-import type { IndexedCorrelation } from '../model/correlation-matrix.js';
 
 /** One input over many points: a value a point, or one for all of them. */
 export type Lane = Float64Array | number;
+
+/** A correlation by the positions of its inputs. */
+export interface LaneCorrelation {
+  readonly first: number;
+  readonly second: number;
+  readonly coefficient: Lane;
+}
 
 /** Estimates and standard uncertainties of the inputs of a program at many points, in the order of `program.inputs`. */
 export interface LaneInputs {
@@ -13,8 +19,7 @@ export interface LaneInputs {
   readonly lanes: number;
   readonly estimates: readonly Lane[];
   readonly standardUncertainties: readonly Lane[];
-  /** Positions among the inputs; the coefficients hold at all points. */
-  readonly correlations: readonly IndexedCorrelation[];
+  readonly correlations: readonly LaneCorrelation[];
 }
 
 /** One quantity at many points. */
@@ -91,7 +96,7 @@ export function propagateLanes(
     const [u, v] = [inputs.standardUncertainties[first]!, inputs.standardUncertainties[second]!];
     for (let lane = 0; lane < lanes; lane++) {
       const a = adjoints[first * lanes + lane]! * at(u, lane);
-      variances[lane]! += 2 * coefficient * a * adjoints[second * lanes + lane]! * at(v, lane);
+      variances[lane]! += 2 * at(coefficient, lane) * a * adjoints[second * lanes + lane]! * at(v, lane);
     }
   }
   const standardUncertainties = variances.map((variance) => Math.sqrt(Math.max(0, variance)));
