@@ -133,6 +133,20 @@ describe('normal deviates', () => {
   });
 });
 
+describe('t deviates', () => {
+  it.each([0.7, 3, 9, 40, 1e6])('have the tails of the t distribution, ν = %d', (nu) => {
+    const quantity = { ...studentT(nu), estimate: 0, standardUncertainty: 1 };
+    const values = drawn(quantity, 500);
+    const { quantile } = distributionOf(quantity);
+    for (const tail of [1e-2, 1e-3, 1e-4, 1e-5]) {
+      const limit = quantile(1 - tail);
+      const expected = 2 * tail * values.length;
+      const found = values.reduce((count, t) => count + (Math.abs(t) > limit ? 1 : 0), 0);
+      expect(Math.abs(found - expected), `beyond ${limit}`).toBeLessThan(4 * Math.sqrt(expected));
+    }
+  });
+});
+
 /** Columns of many draws of quantities together. */
 function jointly(
   together: readonly InputQuantity[],
