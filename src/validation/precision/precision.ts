@@ -1,10 +1,11 @@
 import { requireInteger } from '../../errors.js';
 import type { Characteristic } from '../characteristic.js';
-import { scaleLimits } from '../confidence-limits.js';
+import { limitsOfStandardDeviation, scaleLimits } from '../confidence-limits.js';
 import type { Criterion, Finding } from '../finding.js';
 import { type FindingOptions, makeFinding } from '../make-finding.js';
 import { type ResultRow, rowsOf } from '../result-row.js';
 import { scaleOf } from '../scale.js';
+import { type CrossedPrecision, crossedPrecision, operatorsCross } from './crossed-precision.js';
 import { dataScreening, describeFlag, type ScreeningFlag } from './data-screening.js';
 import { type DayComponents, dayComponents } from './day-components.js';
 import { daysForIntermediatePrecision, daysForRepeatability } from './days-needed.js';
@@ -33,6 +34,8 @@ export interface Precision {
   /** Standard deviation of one reported result within a day and over days, in the unit of the results. */
   readonly withinDay: StandardDeviationEstimate;
   readonly overDays: StandardDeviationEstimate;
+  /** Where operators crossed with days: the same with a component of its own for operators, and then decisive; else null. */
+  readonly crossed: CrossedPrecision | null;
   /** Satterthwaite's degrees of freedom and upper one-sided 95 % limit of the latter: shown, not decisive. */
   readonly satterthwaite: SatterthwaiteLimit;
   /** Flags for a person to look into (`dataScreening` without its pairs of days); no figure depends on them. */
@@ -56,19 +59,33 @@ export const leastDays = 5;
 export function precision(rows: readonly ResultRow[], options: PrecisionOptions): Precision {
   const perResult = options.digestionsPerResult ?? 1;
   requireInteger(perResult, 'digestions of a result', 1);
-  const components = dayComponents(rows);
-  const withinDay = repeatabilityOf(components, perResult);
-  const overDays = intermediateOf(components, perResult);
+  const byDay = dayComponents(rows);
+  const crossed =
+    byDay.digestionVariance > 0 && operatorsCross(rows) ? crossedPrecision(rows, perResult) : null;
+  const { components, withinDay, overDays } =
+    crossed === null
+      ? {
+          components: byDay,
+          withinDay: repeatabilityOf(byDay, perResult),
+          overDays: intermediateOf(byDay, perResult),
+        }
+      : { ...crossed, components: { ...byDay, ...variancesOf(crossed) } };
   const screening = dataScreening(rows, { pairs: false });
-  const notes = [...notesOf(rows, components), ...screening.map(describeFlag)];
-  const findings = makeFindings(rows, options, components, perResult, withinDay, overDays, notes);
+  const notes = [
+    ...notesOf(rows, components),
+    ...(crossed?.notes ?? unequalNotes(byDay)),
+    ...screening.map(describeFlag),
+  ];
+  const estimates = { components, withinDay, overDays, crossed };
+  const findings = makeFindings(rows, options, perResult, estimates, notes);
   return {
     ...findings,
     components,
     digestionsPerResult: perResult,
     withinDay,
     overDays,
-    satterthwaite: satterthwaiteOf(components, perResult),
+    crossed,
+    satterthwaite: crossed === null ? satterthwaiteOf(components, perResult) : satterthwaiteCrossed(crossed),
     screening,
     horwitz: usualPrecision(components.mean, options.unit),
   };
@@ -82,13 +99,12 @@ function usualPrecision(mean: number, unit: string): HorwitzExpectation | null {
 function makeFindings(
   rows: readonly ResultRow[],
   options: PrecisionOptions,
-  components: DayComponents,
   perResult: number,
-  withinDay: StandardDeviationEstimate,
-  overDays: StandardDeviationEstimate,
+  estimates: Estimates,
   notes: readonly string[],
 ): Pick<Precision, 'repeatability' | 'intermediatePrecision'> {
   const { repeatabilityCriterion, intermediateCriterion, ...rest } = options;
+  const { components, withinDay, overDays, crossed } = estimates;
   const { days } = components;
   const tooFew =
     days.length < leastDays
@@ -99,7 +115,9 @@ function makeFindings(
     notShownBecause: tooFew,
     notes,
   };
-  const resultInWords = perResult === 1 ? 'one digestion' : `the mean of ${perResult} digestions of one day`;
+  const resultInWords =
+    (perResult === 1 ? 'one digestion' : `the mean of ${perResult} digestions of one day`) +
+    (crossed === null ? '' : perResult === 1 ? '' : ' by one operator');
   const find = (
     characteristic: Characteristic,
     criterion: Criterion | null,
@@ -134,10 +152,51 @@ function makeFindings(
       n: days.length,
       quantity: 'intermediate precision standard deviation',
       clause: 'ISO 5725-3:2023, 8 (clause from memory)',
-      method: `${components.method}; limits by Graybill and Wang`,
-      remedy: (limit) => daysForIntermediatePrecision(components, perResult, limit),
+      method: `${components.method}; ${crossed === null ? 'limits by Graybill and Wang' : 'limits from the profile likelihood of each component'}`,
+      remedy: (limit) =>
+        crossed === null
+          ? daysForIntermediatePrecision(components, perResult, limit)
+          : moreOperators(crossed),
     }),
   };
+}
+
+interface Estimates extends Pick<Precision, 'withinDay' | 'overDays' | 'crossed'> {
+  readonly components: DayComponents;
+}
+
+/** What of the components by day is replaced where operators have a component of their own. */
+function variancesOf(crossed: CrossedPrecision) {
+  const { dayVariance, digestionVariance, method, withinDay } = crossed;
+  return {
+    dayVariance,
+    dayVarianceAtBoundary: dayVariance === 0,
+    digestionVariance,
+    meanSquareWithin: digestionVariance,
+    degreesOfFreedomWithin: withinDay.degreesOfFreedom,
+    method,
+  };
+}
+
+function satterthwaiteCrossed({ overDays }: CrossedPrecision): SatterthwaiteLimit {
+  const { value, degreesOfFreedom } = overDays;
+  return {
+    degreesOfFreedom,
+    upperOneSided: limitsOfStandardDeviation(value, degreesOfFreedom).upperOneSided,
+  };
+}
+
+function moreOperators({ operators, operatorVariance, dayVariance }: CrossedPrecision): string {
+  const source = operatorVariance >= dayVariance || operators < 5 ? 'operators' : 'days';
+  return `Results of more ${source} (found ${operators} operators) narrow the limits.`;
+}
+
+function unequalNotes({ balanced, days }: DayComponents): string[] {
+  if (balanced) return [];
+  const sizes = days.map(({ n }) => n);
+  return [
+    `Unequal numbers of digestions a day (${Math.min(...sizes)} to ${Math.max(...sizes)}): components by restricted maximum likelihood; the limits rest on the mean square of the day means and are approximate.`,
+  ];
 }
 
 function notesOf(rows: readonly ResultRow[], components: DayComponents): string[] {
