@@ -26,8 +26,8 @@ export interface Balance {
   readonly certificate: string;
 }
 
-/** Names of the sensitivity factors: of the balance for portions, and of the one for vessels where it is another. */
-export type SensitivityName = 'S_p' | 'S_v';
+/** Name of a sensitivity factor: `S_p` of the balance for portions, `S_v` of the one for vessels where it is another, `S_<id>` of others. */
+export type SensitivityName = string;
 
 const rectangular = (halfWidth: number): Distribution => ({ kind: 'rectangular', halfWidth });
 

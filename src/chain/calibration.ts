@@ -8,7 +8,7 @@ export interface CalibrationPoint {
   readonly content: number;
   /** Standard uncertainty of this solution's own preparation, in the unit of the content. */
   readonly preparationUncertainty: number;
-  /** Mean signal ratio. */
+  /** Mean signal ratio; times the content of the internal standard where that is known from masses. */
   readonly ratio: number;
 }
 
@@ -23,6 +23,8 @@ export interface Calibration {
   readonly run: string;
   readonly analyte: string;
   readonly lineNm: number;
+  /** Unit of the contents; absent: mg/kg. */
+  readonly unit?: 'mg/kg' | 'mg/L';
   readonly points: readonly CalibrationPoint[];
   readonly fit: LineFit;
   readonly intercept: number;
@@ -47,6 +49,7 @@ export function calibrate(
   lineNm: number,
   points: readonly CalibrationPoint[],
   signal: SignalModel,
+  unit: 'mg/kg' | 'mg/L' = 'mg/kg',
 ): Calibration {
   requirePositive(signal.floor, `signal floor of ${analyte}`);
   requireNonNegative(signal.relative, `relative signal standard deviation of ${analyte}`);
@@ -72,6 +75,7 @@ export function calibrate(
     run,
     analyte,
     lineNm,
+    unit,
     points,
     fit,
     intercept: fit.intercept,

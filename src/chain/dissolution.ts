@@ -2,6 +2,7 @@ import { InputError, requireFinite } from '../errors.js';
 import { type Balance, readingErrorEquation, readingErrors, sensitivityFactor } from './balance.js';
 import { buoyancyEquation, buoyancyFactor, referenceDensityInput } from './buoyancy.js';
 import { type ModelFragment, recordedValue, type StatedFactor, statedInput } from './model-fragment.js';
+import { type DensityMeasurement, densityFragment } from './solution/density.js';
 
 /** Readings that give the mass of the solution: the crucible lies in the vessel and was weighed with the portion's balance. */
 export interface SolutionWeighing {
@@ -15,6 +16,8 @@ export interface SolutionWeighing {
   readonly airDensity: StatedFactor;
   /** Density of the solution, kg/m³. */
   readonly solutionDensityKgPerM3: number;
+  /** How it was measured, where the chain rests on it (mg/L, volumes); its error then counts. */
+  readonly densityMeasurement?: DensityMeasurement;
 }
 
 /**
@@ -40,8 +43,10 @@ export function solutionFragment(weighing: SolutionWeighing): ModelFragment {
   const sensitivity = vesselBalance.id === crucibleBalance.id ? 'S_p' : 'S_v';
   const vessel = `((m_vs + e_vs) - (m_v + e_v)) * ${sensitivity}`;
   const crucible = '(m_c + e_c) * S_p';
+  const density = densityOf(weighing, source);
   return {
     equations: [
+      ...density.equations,
       buoyancyEquation('B_s', 'buoyancy factor of the solution', 'rho_s'),
       readingErrorEquation('vs', 'vessel with solution and crucible'),
       readingErrorEquation('v', 'vessel'),
@@ -74,16 +79,20 @@ export function solutionFragment(weighing: SolutionWeighing): ModelFragment {
       ...inStep([sensitivityFactor(vesselBalance, sensitivity)]),
       referenceDensityInput(),
       statedInput('rho_a', 'density of air', 'kg/m^3', weighing.airDensity, 'weighing'),
-      recordedValue(
-        'rho_s',
-        'density of the solution',
-        'kg/m^3',
-        weighing.solutionDensityKgPerM3,
-        'dissolution',
-        source,
-      ),
+      ...density.inputs,
     ],
     correlations: [],
+  };
+}
+
+/** `rho_s`: an input taken as exact, for buoyancy alone; an equation with its error where more rests on it. */
+function densityOf(weighing: SolutionWeighing, source: string): Pick<ModelFragment, 'equations' | 'inputs'> {
+  const { solutionDensityKgPerM3: kgPerM3, densityMeasurement: measurement } = weighing;
+  if (measurement !== undefined) return densityFragment('s', { kgPerM3, measurement }, source);
+  const density = 'density of the solution';
+  return {
+    equations: [],
+    inputs: [recordedValue('rho_s', density, 'kg/m^3', kgPerM3, 'dissolution', source)],
   };
 }
 

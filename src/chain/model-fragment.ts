@@ -79,15 +79,19 @@ function distributionOf(stated: StatedFactor): Distribution {
   return { kind: 'normal' };
 }
 
-/** Fragments one after the other; inputs that several steps share (same name) stand once. */
+/** Fragments one after the other; equations and inputs that several steps share (same name) stand once. */
 export function joinFragments(fragments: readonly ModelFragment[]): ModelFragment {
   const inputs = new Map<string, InputQuantity>();
   for (const input of fragments.flatMap((f) => f.inputs)) {
     if (!inputs.has(input.name))
       inputs.set(input.name, input.standardUncertainty === 0 ? takenAsExact(input) : input);
   }
+  const equations = new Map<string, ModelEquation>();
+  for (const equation of fragments.flatMap((f) => f.equations)) {
+    if (!equations.has(equation.name)) equations.set(equation.name, equation);
+  }
   return {
-    equations: fragments.flatMap((fragment) => fragment.equations),
+    equations: [...equations.values()],
     inputs: [...inputs.values()],
     correlations: fragments.flatMap((fragment) => fragment.correlations),
   };

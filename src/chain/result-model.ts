@@ -11,13 +11,14 @@ import {
   precisionFactor,
   type UnexplainedVariation,
 } from './counting-route.js';
-import { dilutionFragment, type MassDilution } from './dilution.js';
+import { type Dilution, dilutionFragment } from './dilution.js';
 import { type SolutionWeighing, solutionFragment, solutionMass } from './dissolution.js';
 import { apparentContent, emissionFragment, type SolutionSignal, stockInputName } from './emission.js';
 import { correctInterference, type InterferenceCoefficient } from './interference.js';
 import { interferenceFragment } from './interference-fragment.js';
 import { analyteMass, massFraction, massFractionFragment, type SolidBasis } from './mass-fraction.js';
 import { identifier, joinFragments, type StatedFactor } from './model-fragment.js';
+import { type SolutionOrigin, sensitivityName } from './solution/internal-standard.js';
 import { type PortionWeighing, portionFragment, portionMass } from './weighing.js';
 
 /** Everything one result of one digestion rests on, from balance readings and intensities. */
@@ -28,7 +29,7 @@ export interface ResultObservation {
   readonly signals: readonly SolutionSignal[];
   readonly interference: readonly InterferenceCoefficient[];
   /** Dilutions by the name their factor bears in the signals. */
-  readonly dilutions: Readonly<Record<string, MassDilution>>;
+  readonly dilutions: Readonly<Record<string, Dilution>>;
   readonly portion: PortionWeighing;
   readonly solution: SolutionWeighing;
   readonly fluxG: number;
@@ -52,7 +53,10 @@ export interface ResultModel {
 
 /** Mass fraction of the analyte in the solution of the digestion, mg/kg, corrected for interference. */
 export function solutionContent(observation: ResultObservation): number {
-  const apparent = Object.fromEntries(observation.signals.map((s) => [s.analyte, apparentContent(s)]));
+  const origin = originOf(observation);
+  const apparent = Object.fromEntries(
+    observation.signals.map((s) => [s.analyte, apparentContent(s, origin)]),
+  );
   return correctInterference(apparent, within(observation))[observation.analyte]!;
 }
 
@@ -70,6 +74,10 @@ export function resultValue(observation: ResultObservation): number {
 /** Amount of analyte in the solution, mg, blank not subtracted: what a procedure blank is made of. */
 export function resultAmount(observation: ResultObservation): number {
   return analyteMass(solutionContent(observation), solutionMass(observation.solution), observation.basis);
+}
+
+function originOf({ solution, dilutions, basis }: ResultObservation): SolutionOrigin {
+  return { solution, dilutions, evaporation: basis.evaporation };
 }
 
 function within(observation: ResultObservation): InterferenceCoefficient[] {
@@ -104,8 +112,10 @@ export function resultModel(
   const joined = joinFragments([
     portionFragment(observation.portion),
     solutionFragment(observation.solution),
-    ...Object.entries(observation.dilutions).map(([name, dilution]) => dilutionFragment(name, dilution)),
-    ...observation.signals.map(emissionFragment),
+    ...Object.entries(observation.dilutions).map(([name, dilution]) =>
+      dilutionFragment(name, dilution, sensitivityName(dilution.balance, observation.solution)),
+    ),
+    ...observation.signals.map((signal) => emissionFragment(signal, originOf(observation))),
     interferenceFragment(names, within(observation)),
     ...(observation.blank === null
       ? []

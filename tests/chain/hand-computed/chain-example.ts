@@ -1,0 +1,152 @@
+import type { Balance } from '../../../src/chain/balance.js';
+import type { Calibration } from '../../../src/chain/calibration.js';
+import type { ResultObservation } from '../../../src/chain/result-model.js';
+
+/** Invented readings of one digestion: nothing here is a check value of a method, only of arithmetic. */
+export const exact = (estimate: number) => ({
+  estimate,
+  standardUncertainty: 0,
+  distribution: 'normal' as const,
+  source: 'test',
+});
+export const uncertain = (estimate: number, standardUncertainty: number) => ({
+  ...exact(estimate),
+  standardUncertainty,
+});
+
+const specification = {
+  repeatabilityG: 0.0002,
+  scaleIntervalG: 0.0001,
+  linearityG: 0.0002,
+  sensitivityRelative: 2e-6,
+  eccentricityRelative: 1e-6,
+  temperatureCoefficientPerK: 1e-6,
+  temperatureHalfWidthK: 2,
+  driftRelative: 1e-6,
+};
+export const small: Balance = { id: 'BAL-1', certificate: 'C1', specification };
+export const large: Balance = {
+  id: 'BAL-2',
+  certificate: 'C2',
+  specification: { ...specification, repeatabilityG: 0.005, scaleIntervalG: 0.01, sensitivityRelative: 5e-6 },
+};
+export const densityMeasurement = {
+  standardUncertaintyKgPerM3: 0.5,
+  temperatureC: 20,
+  readingTemperature: uncertain(23, 0.8),
+  expansionPerK: uncertain(2.1e-4, 2e-5),
+  source: 'density meter',
+};
+
+export const calibration = (unit: 'mg/kg' | 'mg/L', intercept: number, slope: number): Calibration => ({
+  run: 'R1',
+  analyte: 'Al',
+  lineNm: 396.152,
+  unit,
+  points: [],
+  fit: {} as Calibration['fit'],
+  intercept,
+  slope,
+  varianceIntercept: (4e-3 * slope) ** 2,
+  varianceSlope: (1.5e-3 * slope) ** 2,
+  covariance: -0.6 * 4e-3 * slope * 1.5e-3 * slope,
+  degreesOfFreedom: 20,
+});
+
+export function observation(
+  signal: Partial<ResultObservation['signals'][number]>,
+  change: Partial<ResultObservation> = {},
+): ResultObservation {
+  return {
+    digestion: 'D-001',
+    analyte: 'Al',
+    signals: [
+      {
+        analyte: 'Al',
+        lineNm: 396.152,
+        solution: 'D-001',
+        meanRatio: 0.21012,
+        ratioStandardUncertainty: 0.0005,
+        ratioDegreesOfFreedom: 40,
+        drift: { factor: 1.02, standardUncertainty: 0.001, weight: 0.5, checks: [0, 1] },
+        driftDegreesOfFreedom: 40,
+        calibration: calibration('mg/kg', 0.002, 0.05),
+        stock: { name: 'Al-1000', relativeStandardUncertainty: 0.0025, source: 'certificate' },
+        match: null,
+        dilutionFactor: 1,
+        dilutionName: null,
+        spectrometer: 'ICP-1',
+        ...signal,
+      },
+    ],
+    interference: [],
+    dilutions: {},
+    portion: {
+      digestion: 'D-001',
+      balance: small,
+      crucibleG: 30.1234,
+      crucibleWithPortionG: 30.3234,
+      airDensity: exact(1.2),
+      portionDensity: exact(4600),
+    },
+    solution: {
+      digestion: 'D-001',
+      vesselBalance: large,
+      crucibleBalance: small,
+      crucibleG: 30.1234,
+      vesselEmptyG: 120.5,
+      vesselWithSolutionAndCrucibleG: 250.6234,
+      airDensity: exact(1.2),
+      solutionDensityKgPerM3: 1012,
+      densityMeasurement,
+    },
+    fluxG: 2.004,
+    blank: null,
+    fluxLot: null,
+    basis: {
+      loss: null,
+      oxide: null,
+      unit: 'mg/kg',
+      evaporation: uncertain(1.0005, 0.0002),
+      retained: null,
+      heterogeneity: null,
+    },
+    ...change,
+  };
+}
+
+/** Values of the cells of a spreadsheet that others follow from, by name, with standard uncertainties. */
+export type Cells = Record<string, readonly [value: number, standardUncertainty: number]>;
+
+/** Standard uncertainty of one reading on a balance: √(rep² + (d/√12)² + (lin/√3)² + (ecc·load/√3)²). */
+export function readingUncertainty(balance: 'small' | 'large', loadG: number): number {
+  const rep = balance === 'small' ? 0.0002 : 0.005;
+  const d = balance === 'small' ? 0.0001 : 0.01;
+  return Math.sqrt(rep ** 2 + d ** 2 / 12 + 0.0002 ** 2 / 3 + (1e-6 * loadG) ** 2 / 3);
+}
+
+/** Relative standard uncertainty of a sensitivity: adjustment, 1e-6 per K over ± 2 K, drift ± 1e-6. */
+export function sensitivityUncertainty(balance: 'small' | 'large'): number {
+  const adjustment = balance === 'small' ? 2e-6 : 5e-6;
+  return Math.sqrt(adjustment ** 2 + (1e-6 * 2) ** 2 / 3 + 1e-6 ** 2 / 3);
+}
+
+/** Result and standard uncertainty of a spreadsheet by numeric differentiation (five points), correlated cells given. */
+export function spreadsheet(
+  cells: Cells,
+  formula: (cell: Record<string, number>) => number,
+  correlated: readonly (readonly [string, string, number])[] = [],
+): { w: number; u: number } {
+  const at = (name?: string, shift = 0) =>
+    formula(Object.fromEntries(Object.entries(cells).map(([k, [x]]) => [k, k === name ? x + shift : x])));
+  const part: Record<string, number> = {};
+  for (const [name, [, u]] of Object.entries(cells)) {
+    // A step of one standard uncertainty: small against what the formula bends over, large against rounding.
+    const h = u;
+    const slope = (8 * (at(name, h) - at(name, -h)) - (at(name, 2 * h) - at(name, -2 * h))) / (12 * h);
+    part[name] = slope * u;
+  }
+  let variance = Object.values(part).reduce((sum, p) => sum + p * p, 0);
+  for (const [a, b, r] of correlated) variance += 2 * r * part[a]! * part[b]!;
+  return { w: at(), u: Math.sqrt(variance) };
+}
