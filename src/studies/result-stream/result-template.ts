@@ -3,6 +3,7 @@ import { dilutionFragment } from '../../chain/dilution.js';
 import { solutionFragment } from '../../chain/dissolution.js';
 import { identifier } from '../../chain/model-fragment.js';
 import { type RandomParts, type ResultObservation, resultModel } from '../../chain/result-model.js';
+import { sensitivityName } from '../../chain/solution/internal-standard.js';
 import { portionFragment } from '../../chain/weighing.js';
 import type { Program } from '../../uncertainty/expression/program.js';
 import type { InputQuantity } from '../../uncertainty/input-quantity.js';
@@ -115,7 +116,9 @@ function sourcesByName(observation: ResultObservation): Map<string, InputSource>
     sources.set(`b0_${a}`, { kind: 'intercept', signal });
     sources.set(`b1_${a}`, { kind: 'slope', signal });
     if (dilutionName === null) return;
-    for (const { name } of dilutionFragment(dilutionName, observation.dilutions[dilutionName]!).inputs) {
+    const dilution = observation.dilutions[dilutionName]!;
+    const sensitivity = sensitivityName(dilution.balance, observation.solution);
+    for (const { name } of dilutionFragment(dilutionName, dilution, sensitivity).inputs) {
       sources.set(name, { kind: 'dilution', signal, dilution: dilutionName, name });
     }
   });
