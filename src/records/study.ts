@@ -1,4 +1,5 @@
 import type { BalanceSpecification } from '../chain/balance.js';
+import type { DetectionApproachName } from '../validation/detection/detection-approaches.js';
 import type { Criterion } from '../validation/finding.js';
 import type { PlanningRecord } from './planning.js';
 
@@ -135,6 +136,13 @@ export interface StudyPlan {
     /** Columns of the table that carry no factor: their effects are scatter. */
     readonly unusedColumns: readonly string[];
   };
+  /** The approach to detection that counts (procedure blanks where none is named), and a sample near the limit digested to confirm it. */
+  readonly detection?: {
+    readonly approach: DetectionApproachName;
+    readonly lowLevelSample?: string;
+  };
+  /** A solution made from a standard of another source than the calibration, with its content in the table of standards. */
+  readonly secondSource?: { readonly solution: string };
   /** Digestions read without internal standard to look for a native amount. */
   readonly nativeCheckDigestions: readonly string[];
   readonly statedInputs: readonly StatedInput[];

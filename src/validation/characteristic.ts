@@ -26,6 +26,7 @@ export const characteristics = [
   'second-source standard',
   'sample trend',
   'method comparison',
+  'trueness over the range',
 ] as const;
 
 /** One performance characteristic that a criterion can be set for. */

@@ -1,4 +1,5 @@
 import { characteristics } from '../../validation/characteristic.js';
+import { detectionApproachNames } from '../../validation/detection/detection-approaches.js';
 import type { AnalyteScope, PersonRecord, PlannedCriterion, StatedInput, StudyPlan } from '../study.js';
 import { planningShape } from './planning-shape.js';
 import {
@@ -129,6 +130,13 @@ export const studyPlanShape: Shape<StudyPlan> = objectShape<StudyPlan>({
       unusedColumns: listShape(textShape),
     }),
   ),
+  detection: optional(
+    objectShape<NonNullable<StudyPlan['detection']>>({
+      approach: choiceShape(detectionApproachNames),
+      lowLevelSample: optional(textShape),
+    }),
+  ),
+  secondSource: optional(objectShape<NonNullable<StudyPlan['secondSource']>>({ solution: textShape })),
   nativeCheckDigestions: listShape(textShape),
   statedInputs: listShape(statedInput),
   criteria: listShape(criterion),

@@ -55,6 +55,13 @@ export const commonCriteria: readonly PlannedCriterion[] = [
     reason: 'Drift up to this size is followed by the check solution; beyond it the run is repeated',
   }),
   rule({
+    characteristic: 'second-source standard',
+    kind: 'within',
+    limit: 3,
+    unit: '%',
+    reason: 'An error of a stock standard moves every result and is seen by no other check',
+  }),
+  rule({
     characteristic: 'total of oxides',
     kind: 'within',
     lower: 97.5,

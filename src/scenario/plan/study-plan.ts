@@ -97,6 +97,8 @@ export function studyPlan(named: NamedDigestions): StudyPlan {
       unit: analyteDesigns.Zr.unit,
       unusedColumns: ruggednessFactors.filter((factor) => factor.startsWith('unused')),
     },
+    detection: { approach: 'procedure blanks' },
+    secondSource: { solution: names.checkSolution },
     nativeCheckDigestions: named.nativeCheck,
     statedInputs,
     criteria: plannedCriteria(),

@@ -9,6 +9,7 @@ import { notStudied } from '../../validation/not-studied.js';
 import type { EvaluatedStudy } from '../evaluate-study.js';
 import { criterionFor, solidPerMg } from './matrix-context.js';
 import type { LevelPrecision } from './precision-study.js';
+import { confirmations } from './quantification-study.js';
 
 /** Blank, detection and quantification of one analyte; the limits are null where the blanks give no spread. */
 export interface AnalyteLimits {
@@ -77,12 +78,14 @@ function limitsOf(
           digestionsPerResult: plan.resultRule.digestions,
           blanksPerResult: blank.n,
         });
+  const target = quantificationTarget(study, analyte, precisions);
   const quantification = quantificationLimit({
     ...options('limit of quantification'),
     standardDeviationAtZero: detection?.standardDeviationAtZero.inSolid ?? null,
     limitsAtZero: detection?.standardDeviationLimits95 ?? null,
     degreesOfFreedom: detection?.degreesOfFreedom ?? null,
-    ...quantificationTarget(study, analyte, precisions),
+    ...target,
+    confirm: (limit) => confirmations(study, analyte, limit, target.targetRelative ?? 0.1),
     blanks: blank.n,
     tooFew: blank.tooFew,
     rows: [{ table: 'digestions', keys: rows.map((r) => r.key) }],

@@ -33,6 +33,10 @@ const needs: Readonly<Partial<Record<Characteristic, string>>> = {
     'no two-level design of deliberate changes with its analyte and unit is recorded (table factors, ruggedness in the plan)',
   homogeneity: 'no units of one sample were digested in duplicate',
   'sample trend': 'no run holds three digestions of samples that were also digested on other days',
+  'trueness over the range':
+    'fewer than three reference materials of different content that certify it were digested on several days',
+  'second-source standard':
+    'no solution made from a standard of another source, named in the plan and certified in the table of standards, was read',
   'shift after change': 'no control results before and after',
   'precision after change': 'no control results before and after',
 };
@@ -52,6 +56,8 @@ const ofEachAnalyte: readonly Characteristic[] = [
   'solution stability',
   'check solution',
   'sample trend',
+  'trueness over the range',
+  'second-source standard',
 ];
 
 /** Characteristics that a criterion for every level asks of each level of the plan. */

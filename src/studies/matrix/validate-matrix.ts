@@ -17,10 +17,13 @@ import { checkSolutionStudy, internalStandardStudy, portionWeighingStudy } from 
 import { type AnalyteLimits, blankStudy } from './blank-study.js';
 import { budgetStudy, type LevelBudget, noStandards } from './budget-study.js';
 import { linearityStudy } from './calibration-study.js';
+import { type AnalyteDetection, detectionStudy } from './detection-study.js';
 import { missingFindings } from './missing-findings.js';
 import { type LevelPrecision, precisionStudy } from './precision-study.js';
 import { ruggednessStudy } from './ruggedness-study.js';
+import { type AnalyteSecondSource, secondSourceStudy } from './second-source-study.js';
 import { interferenceStudy, nativeStudy, secondLineStudy } from './selectivity-study.js';
+import { type AnalyteSeveralMaterials, severalMaterialsStudy } from './several-materials-study.js';
 import { memoryStudy, stabilityStudy } from './stability-study.js';
 import { totalStudy } from './total-study.js';
 import { type AnalyteTrend, trendStudy } from './trend-study.js';
@@ -31,9 +34,12 @@ export interface MatrixValidation {
   readonly study: EvaluatedStudy;
   readonly precision: readonly LevelPrecision[];
   readonly trueness: readonly Trueness[];
+  readonly severalMaterials: readonly AnalyteSeveralMaterials[];
+  readonly secondSource: readonly AnalyteSecondSource[];
   readonly recovery: readonly SpikeRecovery[];
   readonly linearity: readonly Linearity[];
   readonly limits: readonly AnalyteLimits[];
+  readonly detection: readonly AnalyteDetection[];
   readonly secondLines: readonly SecondLine[];
   readonly interference: readonly InterferenceCheck[];
   readonly native: readonly Finding[];
@@ -62,13 +68,17 @@ export function validateMatrix(records: StudyRecords): MatrixValidation {
   const study = evaluateStudy(records);
   const precision = precisionStudy(study);
   const trueness = truenessStudy(study);
+  const limits = blankStudy(study, precision);
   const parts = {
     study,
     precision,
     trueness,
+    severalMaterials: severalMaterialsStudy(study, trueness),
+    secondSource: secondSourceStudy(study),
     recovery: recoveryStudy(study),
     linearity: linearityStudy(study),
-    limits: blankStudy(study, precision),
+    limits,
+    detection: detectionStudy(study, limits),
     secondLines: secondLineStudy(study),
     interference: interferenceStudy(study),
     native: nativeStudy(study),
@@ -106,6 +116,8 @@ function allFindings(parts: Omit<MatrixValidation, 'findings' | 'fitness'>): Fin
   return [
     ...parts.precision.flatMap((p) => [p.precision.repeatability, p.precision.intermediatePrecision]),
     ...parts.trueness.map((t) => t.finding),
+    ...parts.severalMaterials.map((s) => s.regression.finding),
+    ...parts.secondSource.map((s) => s.comparison.finding),
     ...parts.recovery.map((r) => r.finding),
     ...parts.linearity.map((l) => l.finding),
     ...parts.limits.flatMap((l) => l.findings),

@@ -38,3 +38,37 @@ export function backgroundEquivalent(background: readonly number[], slope: numbe
     readings: background.length,
   };
 }
+
+/**
+ * The same over several runs: mean background-equivalent concentration, and the relative standard deviation pooled within the runs.
+ *
+ * @param runs readings of the calibration blank and slope of each run
+ * @throws InputError no run with at least 2 readings, a mean or a slope not above 0
+ * @see Boumans 1991, Spectrochim. Acta 46B, 431
+ * @example
+ * pooledBackground([{ readings: [99, 100, 101], slope: 1000 }, { readings: [98, 100, 102], slope: 1000 }]).concentration // => 0.1
+ */
+export function pooledBackground(
+  runs: readonly { readonly readings: readonly number[]; readonly slope: number }[],
+): BackgroundEquivalent {
+  const found = runs
+    .filter(({ readings }) => readings.length > 1)
+    .map(({ readings, slope }) => backgroundEquivalent(readings, slope));
+  if (found.length === 0) {
+    throw new InputError(
+      `calibration blanks: found ${runs.length} run(s), expected one with at least 2 readings`,
+    );
+  }
+  const degreesOfFreedom = found.reduce((sum, run) => sum + run.readings - 1, 0);
+  const relative = Math.sqrt(
+    found.reduce((sum, run) => sum + (run.readings - 1) * run.relativeStandardDeviation ** 2, 0) /
+      degreesOfFreedom,
+  );
+  const concentration = mean(found.map((run) => run.concentration));
+  return {
+    concentration,
+    relativeStandardDeviation: relative,
+    detectionLimit: 3 * relative * concentration,
+    readings: found.reduce((sum, run) => sum + run.readings, 0),
+  };
+}

@@ -1,7 +1,7 @@
 import { requirePositive } from '../../errors.js';
 import { calibrationDetection } from '../../statistics/regression/calibration-detection.js';
 import { fitLine, type LineFit } from '../../statistics/regression/line.js';
-import { backgroundEquivalent } from './background-equivalent.js';
+import { type BackgroundEquivalent, backgroundEquivalent } from './background-equivalent.js';
 import type { ContentLimit, DetectionLimits } from './detection-limits.js';
 import { din32645 } from './din-32645.js';
 import { hubauxVos } from './hubaux-vos.js';
@@ -36,17 +36,19 @@ export interface DetectionApproach {
 export interface DetectionApproachesOptions {
   /** Limits from procedure blanks, in the unit of the solution; null where there are too few. */
   readonly fromBlanks: DetectionLimits | null;
-  /** Calibration near content 0; contents in the unit of the solution. */
-  readonly calibration: {
-    readonly massFraction: readonly number[];
-    readonly signal: readonly number[];
-  } | null;
-  /** Readings of a calibration blank. */
-  readonly background: readonly number[];
+  /** Limit of quantification by the method's own rule, in the unit of the solution; ten standard deviations at content 0 where not given. */
+  readonly quantificationFromBlanks?: number | null;
+  /** Calibration near content 0, as points or as a line fitted already; contents in the unit of the solution. */
+  readonly calibration:
+    | { readonly massFraction: readonly number[]; readonly signal: readonly number[] }
+    | { readonly line: LineFit }
+    | null;
+  /** Readings of a calibration blank, or what they gave already. */
+  readonly background: readonly number[] | BackgroundEquivalent;
   /** Results of low spikes and method blanks, in the unit of the solution. */
   readonly lowSpikes: readonly BatchResult[];
   readonly methodBlanks: readonly BatchResult[];
-  /** Readings averaged for a sample. */
+  /** Signals averaged for a sample, each made up like one point of the calibration. */
   readonly readings: number;
   readonly solidPerUnit: number;
   readonly planned: DetectionApproachName;
@@ -61,10 +63,7 @@ export interface DetectionApproachesOptions {
  */
 export function detectionApproaches(options: DetectionApproachesOptions): DetectionApproach[] {
   requirePositive(options.solidPerUnit, 'mass fraction in the solid per unit in solution');
-  const fit =
-    options.calibration === null
-      ? null
-      : fitLine(options.calibration.massFraction, options.calibration.signal);
+  const fit = lineOf(options.calibration);
   return [
     blanksApproach(options),
     calibrationApproach(options, fit),
@@ -73,6 +72,11 @@ export function detectionApproaches(options: DetectionApproachesOptions): Detect
     spikesAndBlanks(options),
     background(options, fit),
   ];
+}
+
+function lineOf(calibration: DetectionApproachesOptions['calibration']): LineFit | null {
+  if (calibration === null) return null;
+  return 'line' in calibration ? calibration.line : fitLine(calibration.massFraction, calibration.signal);
 }
 
 type Limits = readonly [decision: number | null, detection: number | null, quantification: number | null];
@@ -113,7 +117,9 @@ function blanksApproach(options: DetectionApproachesOptions): DetectionApproach 
     found && [
       found.decisionLimit.inSolution,
       found.detectionLimit.inSolution,
-      10 * found.standardDeviationAtZero.inSolution,
+      options.quantificationFromBlanks === undefined
+        ? 10 * found.standardDeviationAtZero.inSolution
+        : options.quantificationFromBlanks,
     ],
     'too few procedure blanks',
   );
@@ -168,8 +174,7 @@ function spikesAndBlanks(options: DetectionApproachesOptions): DetectionApproach
 }
 
 function background(options: DetectionApproachesOptions, fit: LineFit | null): DetectionApproach {
-  const enough = options.background.length > 1;
-  const found = fit && enough ? backgroundEquivalent(options.background, fit.slope) : null;
+  const found = fit && backgroundOf(options.background, fit.slope);
   return approach(
     options,
     'background of the spectrometer',
@@ -178,4 +183,12 @@ function background(options: DetectionApproachesOptions, fit: LineFit | null): D
     found && [null, found.detectionLimit, null],
     fit === null ? noCalibration : 'fewer than 2 readings of a calibration blank',
   );
+}
+
+function backgroundOf(
+  background: DetectionApproachesOptions['background'],
+  slope: number,
+): BackgroundEquivalent | null {
+  if ('concentration' in background) return background;
+  return background.length > 1 ? backgroundEquivalent(background, slope) : null;
 }

@@ -3,8 +3,10 @@ import { chiSquaredQuantile } from '../../statistics/distributions/chi-squared.j
 import { scaleLimits } from '../confidence-limits.js';
 import type { ConfidenceLimits, Finding, RowReference } from '../finding.js';
 import { type FindingOptions, makeFinding } from '../make-finding.js';
+import { rowsOf } from '../result-row.js';
 import { scaleOf } from '../scale.js';
 import { smallestNumber } from '../smallest-number.js';
+import type { QuantificationConfirmation } from './quantification-confirmation.js';
 
 /** What a limit of quantification is worked out from; contents in the unit of the solid. */
 export interface QuantificationOptions extends FindingOptions {
@@ -21,8 +23,8 @@ export interface QuantificationOptions extends FindingOptions {
   readonly blanks: number;
   /** Structural reason of the blanks, from `procedureBlank`. */
   readonly tooFew: string | null;
-  /** Digestions of a material at about the limit that confirm it. */
-  readonly confirmedBy?: readonly string[];
+  /** Looks for digestions at about the limit that was worked out. */
+  readonly confirm?: (limit: number) => readonly QuantificationConfirmation[];
   readonly rows: readonly RowReference[];
 }
 
@@ -33,6 +35,8 @@ export interface QuantificationLimit {
   /** LOQ ÷ standard deviation at content 0. */
   readonly multiple: number | null;
   readonly limits: ConfidenceLimits | null;
+  /** Materials at about the limit, digested to confirm it. */
+  readonly confirmations: readonly QuantificationConfirmation[];
 }
 
 /**
@@ -52,6 +56,7 @@ export function quantificationLimit(options: QuantificationOptions): Quantificat
   const limits =
     multiple === null || options.limitsAtZero === null ? null : scaleLimits(options.limitsAtZero, multiple);
   const wanted = options.criterion?.limit ?? 0;
+  const confirmations = value === null || value === 0 ? [] : (options.confirm?.(value) ?? []);
   const finding = makeFinding('limit of quantification', options, {
     quantity: 'limit of quantification in the solid',
     unit: scale.unit,
@@ -64,8 +69,8 @@ export function quantificationLimit(options: QuantificationOptions): Quantificat
       options.approach === 'target uncertainty'
         ? 's₀/√(u_target² − s₁²); limits of s₀ by χ²'
         : '10·s₀; limits of s₀ by χ²',
-    rows: options.rows,
-    notes: notesOf(options),
+    rows: [...options.rows, ...confirmations.map((c) => rowsOf('digestions', c.rows))],
+    notes: notesOf(options.analyte, confirmations),
     notShownBecause:
       options.tooFew ??
       (atZero === 0
@@ -81,7 +86,7 @@ export function quantificationLimit(options: QuantificationOptions): Quantificat
         }
       : { remedy: () => blanksNeeded((value ?? 0) * scale.factor, options.blanks, wanted) }),
   });
-  return { finding, value, multiple, limits };
+  return { finding, value, multiple, limits, confirmations };
 }
 
 function multipleOf(options: QuantificationOptions): number | null {
@@ -93,11 +98,10 @@ function multipleOf(options: QuantificationOptions): number | null {
   return proportional >= target ? null : 1 / Math.sqrt(target ** 2 - proportional ** 2);
 }
 
-function notesOf(options: QuantificationOptions): string[] {
-  const confirmed = options.confirmedBy ?? [];
-  return confirmed.length > 0
-    ? [`Confirmed by digestions at about this level: ${confirmed.join(', ')}.`]
-    : ['Not confirmed by digestions at this level.'];
+function notesOf(analyte: string, confirmations: readonly QuantificationConfirmation[]): string[] {
+  return confirmations.length > 0
+    ? confirmations.map((c) => `${analyte}: ${c.sentence}`)
+    : [`${analyte}: not confirmed by digestions at about the limit of quantification.`];
 }
 
 function blanksNeeded(value: number, found: number, limit: number): string {

@@ -98,7 +98,7 @@ function findingOf(
   const worst = judged.reduce((a, b) =>
     b.rank > a.rank || (b.rank === a.rank && Math.abs(b.estimate) > Math.abs(a.estimate)) ? b : a,
   );
-  return makeFinding('trueness', options, {
+  return makeFinding('trueness over the range', options, {
     quantity: `${worst.scale.relative ? 'relative ' : ''}bias at ${worst.level.content} ${options.unit} by the line through ${points.length} reference materials`,
     unit: worst.scale.unit,
     estimate: worst.estimate,
