@@ -12,6 +12,7 @@ export function checkPlan(view: StudyView): void {
   checkAnalytes(plan, refuse);
   checkLevelsAndLimits(plan, refuse);
   checkDigestions(view, plan, refuse);
+  checkNamedSolutions(view, plan, refuse);
 }
 
 type Refuse = (path: string, found: string, expected: string) => void;
@@ -90,4 +91,24 @@ function checkDigestions(view: StudyView, plan: StudyPlan, refuse: Refuse): void
     });
   check('stability.digestions', plan.stability?.digestions ?? []);
   check('nativeCheckDigestions', plan.nativeCheckDigestions);
+}
+
+/** Names of the plan that other tables must hold before anything can be worked out from them. */
+function checkNamedSolutions(view: StudyView, plan: StudyPlan, refuse: Refuse): void {
+  const { secondSource, detection } = plan;
+  if (
+    secondSource !== undefined &&
+    view.isComplete('standards') &&
+    !view.values('standards', 'name').has(secondSource.solution)
+  ) {
+    refuse('secondSource.solution', quoteFound(secondSource.solution), 'a name in the table standards');
+  }
+  const sample = detection?.lowLevelSample;
+  if (
+    sample !== undefined &&
+    view.isComplete('digestions') &&
+    !view.values('digestions', 'sample').has(sample)
+  ) {
+    refuse('detection.lowLevelSample', quoteFound(sample), 'a sample of the table digestions');
+  }
 }

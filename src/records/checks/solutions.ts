@@ -45,6 +45,7 @@ function checkReadings(view: StudyView): void {
     ...view.values('dilutions', 'dilution'),
     plan.driftCheckSolution,
     ...(plan.interferenceCheck === null ? [] : [plan.interferenceCheck.solution]),
+    ...(plan.secondSource === undefined ? [] : [plan.secondSource.solution]),
   ]);
   const standards = new Map<string, Set<string>>();
   for (const { run, solution } of view.withBroken('calibration')) {

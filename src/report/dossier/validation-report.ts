@@ -20,8 +20,10 @@ import { signaturesSection } from '../sections/signatures-section.js';
 import { traceabilitySection } from '../sections/traceability-section.js';
 import { verdictsSection } from '../sections/verdicts-section.js';
 import { characteristicFigures } from './characteristic-figures.js';
+import { detectionBlocks } from './detection-blocks.js';
 import { budgetOverview, limitsTable, shownLevel } from './limits-tables.js';
 import { robustnessBlocks, robustnessFigures } from './robustness-blocks.js';
+import { comparisonBlocks, comparisonFigures } from './trueness-blocks.js';
 
 /** What a dossier says beside the calculation. */
 export interface DossierContext {
@@ -86,10 +88,15 @@ export function validationReport(validation: MatrixValidation, context: DossierC
 }
 
 function characteristicSections(validation: MatrixValidation): Section[] {
-  const figures = new Map([...characteristicFigures(validation), ...robustnessFigures(validation)]);
+  const figures = new Map([
+    ...characteristicFigures(validation),
+    ...robustnessFigures(validation),
+    ...comparisonFigures(validation),
+  ]);
   const more = new Map<string, readonly Block[]>([
-    ['limit of quantification', [limitsTable(validation)]],
+    ['limit of quantification', [limitsTable(validation), ...detectionBlocks(validation)]],
     ...robustnessBlocks(validation),
+    ...comparisonBlocks(validation),
   ]);
   const names = [...new Set(validation.findings.map((f) => f.characteristic))];
   return names.map((name) => {

@@ -6,6 +6,8 @@ import { axis, figureOf, levelLine, namedAxis, rangeOver, tones } from './figure
 export interface BiasData {
   readonly id: string;
   readonly caption: string;
+  /** Title of the axis of names; reference materials where not given. */
+  readonly horizontal?: string;
   readonly materials: readonly {
     readonly material: string;
     readonly bias: number;
@@ -32,7 +34,12 @@ function brackets(place: number, allowed: number): Record<string, unknown>[] {
 }
 
 /** Relative bias against each reference material with its 95 % interval; dashed lines are what is allowed there. */
-export function biasByMaterial({ id, caption, materials }: BiasData): Figure {
+export function biasByMaterial({
+  id,
+  caption,
+  materials,
+  horizontal = 'reference material',
+}: BiasData): Figure {
   return figureOf({
     id,
     caption,
@@ -59,7 +66,7 @@ export function biasByMaterial({ id, caption, materials }: BiasData): Figure {
     layout: {
       margin: { l: 60, r: 16, t: 14, b: 48 },
       xaxis: namedAxis(
-        'reference material',
+        horizontal,
         materials.map(({ material }) => material),
       ),
       yaxis: axis('relative bias, %', {

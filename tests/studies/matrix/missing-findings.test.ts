@@ -35,7 +35,7 @@ describe('a criterion without data is not studied', () => {
     [
       'check solutions',
       () => withoutSolutions([records.plan.driftCheckSolution]),
-      ['check solution'],
+      ['check solution', 'second-source standard'],
       'no check solution',
     ],
     [
@@ -106,7 +106,7 @@ describe('a criterion without data is not studied', () => {
 
   it('without the table of standards, and no budget is then compared with its target', () => {
     const validation = validateMatrix({ ...records, standards: [] });
-    expect(characteristicsOf(validation)).toEqual(['check solution']);
+    expect(characteristicsOf(validation)).toEqual(['check solution', 'second-source standard']);
     const targets = validation.findings.filter((f) => f.characteristic === 'target uncertainty');
     expect(new Set(targets.map((f) => f.verdict))).toEqual(new Set(['not shown']));
     expect(targets.find((f) => f.analyte === 'Zr')!.reason).toContain(
