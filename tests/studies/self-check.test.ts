@@ -20,8 +20,19 @@ describe('numerical self-check', () => {
 
   it.each([
     ['JCGM 100 (GUM)', 'H.1'],
+    ['JCGM 100 (GUM)', 'H.2'],
     ['JCGM 100 (GUM)', 'H.3'],
+    ['JCGM 100 (GUM)', 'H.5'],
+    ['JCGM 101', '9.2.2'],
+    ['JCGM 101', '9.2.3'],
+    ['JCGM 101', '9.2.4'],
+    ['JCGM 101', '9.3'],
+    ['JCGM 101', '9.4'],
+    ['JCGM 106', '9.5.4'],
     ['QUAM', 'A1'],
+    ['QUAM', 'A2'],
+    ['QUAM', 'A3'],
+    ['QUAM', 'A4'],
     ['QUAM', 'A5'],
     ['ISO 5725-2:1994', 'Annex B'],
     ['Currie', 'noncentral t'],
@@ -29,6 +40,10 @@ describe('numerical self-check', () => {
     ['CIAAW', 'abridged'],
   ])('covers %s, %s', (document, clause) => {
     expect(rows.some((row) => row.source.includes(document) && row.clause.includes(clause))).toBe(true);
+  });
+
+  it('covers simulated figures of JCGM 101', () => {
+    expect(rows.filter((row) => row.quantity.includes('simulated')).length).toBeGreaterThan(30);
   });
 
   it('says of each figure whether the document was read', () => {

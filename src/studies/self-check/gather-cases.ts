@@ -1,7 +1,14 @@
 import { InputError } from '../../errors.js';
 import type { PublishedFile } from '../../records/published-cases.js';
 import type { ReferenceCase } from '../../uncertainty/reference-case/reference-case.js';
-import type { CalibrationCase, LineCase, OwnCase, PrecisionCase, PublishedCases } from './published-case.js';
+import type {
+  CalibrationCase,
+  DaysCase,
+  LineCase,
+  OwnCase,
+  PrecisionCase,
+  PublishedCases,
+} from './published-case.js';
 
 const generic: readonly string[] = ['budget', 'conformance probability', 'acceptance limit', 'global risk'];
 const own: readonly string[] = [
@@ -34,6 +41,7 @@ export function gatherCases(files: readonly PublishedFile[]): PublishedCases {
     own: files.filter((f) => own.includes(calculationOf(f))).map((f) => f.content as OwnCase),
     precision: named<PrecisionCase>('statistics/iso5725-sulfur-in-coal.json'),
     line: named<LineCase>('statistics/gum-h3-thermometer-calibration.json'),
+    days: named<DaysCase>('statistics/gum-h5-zener-analysis-of-variance.json'),
     calibration: named<CalibrationCase>('statistics/quam-a5-cadmium-calibration.json'),
   };
 }

@@ -9,7 +9,7 @@ import { studentTQuantile } from '../../statistics/distributions/student-t.js';
 import { inversePrediction } from '../../statistics/regression/inverse-prediction.js';
 import { fitLine } from '../../statistics/regression/line.js';
 import { predictFromLine } from '../../statistics/regression/line-prediction.js';
-import type { CalibrationCase, LineCase, OwnCase, PrecisionCase } from './published-case.js';
+import type { CalibrationCase, DaysCase, LineCase, OwnCase, PrecisionCase } from './published-case.js';
 
 const reference = { temperatureC: 20, pressurePa: 101325, relativeHumidity: 0.5, carbonDioxide: 0.0004 };
 
@@ -81,6 +81,26 @@ export function lineFigures({ inputs }: LineCase): Record<keyof LineCase['publis
     s: fit.residualStandardDeviation,
     b30: prediction.y,
     uc_b30: prediction.standardUncertainty,
+  };
+}
+
+/**
+ * Analysis of variance of GUM H.5. Each day is rebuilt as five values with its mean and standard deviation, in µV about 10 V;
+ * the last figure takes all values as one sample.
+ */
+export function daysFigures({ inputs }: DaysCase): Record<keyof DaysCase['published'], number> {
+  const days = inputs.day_mean_V.map((mean, day) =>
+    [-1, -1, 0, 1, 1].map((z) => (mean - 10) * 1e6 + z * inputs.day_s_uV[day]!),
+  );
+  const found = oneWayAnalysis(days);
+  const all = (found.sumOfSquaresBetween + found.sumOfSquaresWithin) / (found.n - 1);
+  return {
+    grand_mean_V: 10 + 1e-6 * found.grandMean,
+    sa_uV: Math.sqrt(found.meanSquareBetween),
+    sb_uV: Math.sqrt(found.meanSquareWithin),
+    s_between_uV: Math.sqrt(found.betweenVariance),
+    u_mean_between_uV: Math.sqrt(found.meanSquareBetween / found.n),
+    u_mean_no_between_uV: Math.sqrt(all / found.n),
   };
 }
 

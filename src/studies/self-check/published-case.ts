@@ -59,11 +59,23 @@ export type CalibrationCase = Common & {
   readonly published: Readonly<Record<'B1' | 's_B1' | 'B0' | 's_B0' | 'S' | 'u_c0', string>>;
 };
 
+/** GUM H.5: days × observations, given by the mean and the standard deviation of each day. */
+export type DaysCase = Common & {
+  readonly inputs: { readonly day_mean_V: readonly number[]; readonly day_s_uV: readonly number[] };
+  readonly published: Readonly<
+    Record<
+      'grand_mean_V' | 'sa_uV' | 'sb_uV' | 's_between_uV' | 'u_mean_between_uV' | 'u_mean_no_between_uV',
+      string
+    >
+  >;
+};
+
 /** Everything the self-check computes anew. */
 export interface PublishedCases {
   readonly generic: readonly ReferenceCase[];
   readonly own: readonly OwnCase[];
   readonly precision: PrecisionCase;
   readonly line: LineCase;
+  readonly days: DaysCase;
   readonly calibration: CalibrationCase;
 }

@@ -1,5 +1,5 @@
 import { evaluateReferenceCase, roundsTo } from '../../uncertainty/reference-case/evaluate-reference-case.js';
-import { calibrationFigures, lineFigures, ownFigure, precisionFigures } from './own-figures.js';
+import { calibrationFigures, daysFigures, lineFigures, ownFigure, precisionFigures } from './own-figures.js';
 import type { OwnCase, OwnFigure, PublishedCases } from './published-case.js';
 
 /** One published figure beside the one computed on this machine. */
@@ -12,7 +12,10 @@ export interface SelfCheckFigure {
   readonly computed: number;
   /** Digits in which both agree. */
   readonly digits: number;
-  /** Equal to half a unit of the last printed digit, or a known exception that the case explains. */
+  /**
+   * Equal to half a unit of the last printed digit, a simulated figure with three standard errors beside; or a known exception
+   * that the case explains.
+   */
   readonly holds: boolean;
   readonly figureTakenFrom: 'document read' | 'remembered and recomputed';
 }
@@ -25,9 +28,10 @@ interface Described {
 
 /** Computes every published figure anew. Remembered figures ask for a comparison with the laboratory's own copy. */
 export function selfCheck(cases: PublishedCases): SelfCheckFigure[] {
-  const { precision, line, calibration } = cases;
+  const { precision, line, days, calibration } = cases;
   const precisionOf = precisionFigures(precision);
   const lineOf = lineFigures(line);
+  const daysOf = daysFigures(days);
   const calibrationOf = calibrationFigures(calibration);
   return [
     ...cases.generic.flatMap((published) =>
@@ -45,6 +49,9 @@ export function selfCheck(cases: PublishedCases): SelfCheckFigure[] {
     ),
     ...(Object.keys(lineOf) as (keyof typeof lineOf)[]).map((name) =>
       compared(line, name, line.published[name], lineOf[name]),
+    ),
+    ...(Object.keys(daysOf) as (keyof typeof daysOf)[]).map((name) =>
+      compared(days, name, days.published[name], daysOf[name]),
     ),
     ...(Object.keys(calibrationOf) as (keyof typeof calibrationOf)[]).map((name) =>
       compared(calibration, name, calibration.published[name], calibrationOf[name]),

@@ -30,6 +30,25 @@ export type InputFigureName =
   | 'input degrees of freedom'
   | 'observed standard deviation';
 
+/** A figure of a simulated output; `publishedTrials`: of the printed figure, left out where that one is exact. */
+export interface SimulatedFigure {
+  readonly of:
+    | 'simulated estimate'
+    | 'simulated standard uncertainty'
+    | 'simulated lower end'
+    | 'simulated upper end'
+    | 'shortest lower end'
+    | 'shortest upper end';
+  readonly output: string;
+  readonly publishedTrials?: number;
+}
+
+/** How a case is simulated. */
+export interface ReferenceSimulation {
+  readonly seed: number;
+  readonly trials: number;
+}
+
 /** A figure computed from a budget, said as data. */
 export type BudgetFigure =
   | { readonly of: OutputFigureName; readonly output: string }
@@ -63,7 +82,7 @@ export interface PublishedFigure {
 
 /** A published figure of a budget; `multiplier` turns the unit of the budget into that of the printed figure. */
 export interface PublishedBudgetFigure extends PublishedFigure {
-  readonly figure: BudgetFigure;
+  readonly figure: BudgetFigure | SimulatedFigure;
   readonly multiplier?: number;
 }
 
@@ -98,6 +117,8 @@ export type ReferenceCase = ReferenceCommon &
     | {
         readonly calculation: 'budget';
         readonly budget: BudgetFile;
+        /** Needed where simulated figures are published. */
+        readonly simulation?: ReferenceSimulation;
         readonly published: readonly PublishedBudgetFigure[];
       }
     | {
@@ -129,8 +150,10 @@ export interface ReferenceComparison {
   readonly name: string;
   readonly printed: string;
   readonly computed: number;
-  /** Equal to half a unit of the last printed digit. */
+  /** Equal to half a unit of the last printed digit; a simulated figure with three of its standard errors beside. */
   readonly agrees: boolean;
+  /** Of a simulated figure: its standard error against the printed one. */
+  readonly standardError?: number;
   /** For a known exception: the arithmetic behind it. */
   readonly exception?: ReferenceException;
 }
