@@ -75,7 +75,7 @@ function shapeReasons({ lines }: Budget): string[] {
 function freedomReasons({ input, share }: BudgetLine): string[] {
   const { name, degreesOfFreedom: nu, distribution } = input;
   if (!(nu < 30) || share < visible) return [];
-  const part = `${name} has ${formatSignificant(nu, 2)} degrees of freedom and ${percent(share)} of the variance`;
+  const part = `${name} has ${Number(nu.toPrecision(3))} degrees of freedom and ${percent(share)} of the variance`;
   if (distribution.kind !== 't') {
     return [
       `${part}: the law of propagation widens the coverage factor for them; the simulation takes the ${distribution.kind} ` +
