@@ -1,10 +1,9 @@
 import { InputError } from '../errors.js';
 import { expectedVerdictOf } from '../scenario/expected-verdicts.js';
-import type { TrueMassFraction } from '../scenario/scenario-truth.js';
 import { type ZirconPigmentStudy, zirconPigmentStudy } from '../scenario/zircon-pigment-study.js';
-import { resultsOf } from '../studies/matrix/matrix-context.js';
 import { type MatrixValidation, validateMatrix } from '../studies/matrix/validate-matrix.js';
 import type { Verdict } from '../validation/finding.js';
+import { type IntervalCount, IntervalCoverage } from './interval-coverage.js';
 
 /** Which invented studies to repeat. */
 export interface Repetition {
@@ -21,14 +20,6 @@ export interface VerdictCount {
   readonly expected: Verdict;
   readonly asExpected: number;
   readonly otherwise: Readonly<Record<string, number>>;
-}
-
-/** How often the stated interval of a reported result holds the true value. */
-export interface IntervalCount {
-  readonly analyte: string;
-  readonly route: 'components' | 'precision';
-  readonly covered: number;
-  readonly of: number;
 }
 
 /** Outcome of many invented studies. */
@@ -51,23 +42,20 @@ export function repeatScenario(repetition: Repetition): RepeatedScenario {
     string,
     { expected: Verdict; asExpected: number; otherwise: Record<string, number> }
   >();
-  const intervals = new Map<string, { covered: number; of: number }>();
+  const intervals = new IntervalCoverage();
   let allAsExpected = 0;
   for (let i = 0; i < seeds; i++) {
     const study = zirconPigmentStudy({ seed: firstSeed + i, overlap, calciumBlanksUsable });
     const validation = validateMatrix(study.records);
     if (countVerdicts(study, validation, verdicts)) allAsExpected += 1;
-    countIntervals(study, validation, intervals, overlap);
+    intervals.add(study, validation.study, overlap ? ['Al'] : []);
     repetition.onSeed?.(i + 1, seeds);
   }
   return {
     seeds,
     allAsExpected,
     verdicts: [...verdicts].map(([finding, count]) => ({ finding, ...count })),
-    intervals: [...intervals].map(([key, count]) => {
-      const [analyte, route] = key.split('|') as [string, IntervalCount['route']];
-      return { analyte, route, ...count };
-    }),
+    intervals: intervals.counts(),
   };
 }
 
@@ -89,32 +77,4 @@ function countVerdicts(
     }
   }
   return all;
-}
-
-/** The result of the first day of each level against the truth, by both counting routes. */
-function countIntervals(
-  { truth }: ZirconPigmentStudy,
-  { study, budgets }: MatrixValidation,
-  counts: Map<string, { covered: number; of: number }>,
-  overlap: boolean,
-): void {
-  const { plan } = study.index.records;
-  for (const budget of budgets) {
-    // A bias nobody corrected is no part of the budget.
-    if (budget.analyte === 'Al' && overlap) continue;
-    const { sample } = plan.levels.find((l) => l.level === budget.level)!;
-    const results = resultsOf(study, budget.analyte, 'sample', sample);
-    const first = results.filter((r) => r.day === results[0]!.day);
-    const value = first.reduce((sum, r) => sum + r.value, 0) / first.length;
-    const truths: Readonly<Record<string, TrueMassFraction>> = truth.massFractions[sample]!;
-    const error = Math.abs(value - truths[budget.analyte]!.reported);
-    for (const route of ['components', 'precision'] as const) {
-      const { expandedUncertainty, estimate } = budget[route];
-      const key = `${budget.analyte}|${route}`;
-      const count = counts.get(key) ?? { covered: 0, of: 0 };
-      count.of += 1;
-      if (error <= (expandedUncertainty / Math.abs(estimate)) * value) count.covered += 1;
-      counts.set(key, count);
-    }
-  }
 }

@@ -7,8 +7,8 @@ describe('repeated invented studies', () => {
     expect(result.allAsExpected).toBe(8);
     const aluminium = result.verdicts.find((v) => v.finding === 'trueness/Al/QRM-1')!;
     expect(aluminium).toMatchObject({ expected: 'not met', asExpected: 8, otherwise: {} });
-    expect(result.intervals.every((i) => i.of === 24 && i.covered <= 24)).toBe(true);
-    expect(result.intervals.some((i) => i.analyte === 'Al')).toBe(false);
+    expect(result.intervals.every((i) => i.of === 8 && i.covered <= 8)).toBe(true);
+    expect(result.intervals.some((i) => i.quantity === 'Al')).toBe(false);
   });
 
   it('refuse no seeds', () => {
