@@ -1,5 +1,5 @@
-import { blockMoments, combineMoments, momentsPerBlock } from './block-moments.js';
-import type { BlockSimulator } from './block-simulator.js';
+import { blockMoments, combineMoments, momentsPerBlock } from './blocks/block-moments.js';
+import type { BlockSimulator } from './blocks/block-simulator.js';
 import { coverageIntervals } from './coverage-interval.js';
 import { trialsPerBlock } from './draws/block-stream.js';
 import {

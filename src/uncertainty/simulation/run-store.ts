@@ -1,4 +1,4 @@
-import { momentsPerBlock } from './block-moments.js';
+import { momentsPerBlock } from './blocks/block-moments.js';
 import { trialsPerBlock } from './draws/block-stream.js';
 
 /** Size and shape of a run: what each thread must know beside the task. */

@@ -1,6 +1,7 @@
 import { InputError, MeltbookError } from '../../errors.js';
-import { blockMoments, momentsPerBlock } from './block-moments.js';
-import { BlockSimulator } from './block-simulator.js';
+import { blockMoments, momentsPerBlock } from './blocks/block-moments.js';
+import { BlockSimulator } from './blocks/block-simulator.js';
+import { warmUp } from './blocks/warm-up.js';
 import { runNextUnit } from './run-blocks.js';
 import { borrowMemory, type RunMemory, returnMemory } from './run-memory.js';
 import { runPlanOf } from './run-plan.js';
@@ -20,7 +21,6 @@ import type { Simulation, SimulationOptions } from './simulation.js';
 import { type CheckedTask, checkTask, type SimulationTask } from './simulation-task.js';
 import { StabilityJudge } from './stability.js';
 import { summarize } from './summarize.js';
-import { warmUp } from './warm-up.js';
 
 /** Trials after which a simulation looks up: reports how far it is, and sees whether it shall stop. */
 const trialsPerBreath = 32_000;

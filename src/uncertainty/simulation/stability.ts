@@ -1,5 +1,5 @@
 import { numericalTolerance } from '../numerical-tolerance.js';
-import { combineMoments, momentsPerBlock } from './block-moments.js';
+import { combineMoments, momentsPerBlock } from './blocks/block-moments.js';
 import { trialsPerBlock } from './draws/block-stream.js';
 import { largestEigenvalue } from './largest-eigenvalue.js';
 import { lowerTo } from './run-blocks.js';

@@ -1,4 +1,4 @@
-import { combineMoments, momentsPerBlock } from './block-moments.js';
+import { combineMoments, momentsPerBlock } from './blocks/block-moments.js';
 import { effectOfDegreesOfFreedom } from './effect-of-degrees-of-freedom.js';
 import { defaultBins } from './run-plan.js';
 import { blocksOf, type RunPlan, type RunStore, trialsOfBlock } from './run-store.js';

@@ -7,7 +7,7 @@ import {
   type IndexedCorrelation,
   indexCorrelations,
 } from '../../model/correlation-matrix.js';
-import { addMultiple, multiplyAndAdd, scaleColumn } from '../columns.js';
+import { addMultiple, multiplyAndAdd, scaleColumn } from '../blocks/columns.js';
 import { startBlock, streamKey } from './block-stream.js';
 import { type BlockDraw, fillStretch } from './independent-draw.js';
 import { fromNormal, hermiteCoefficients, latentCorrelation } from './latent-correlation.js';

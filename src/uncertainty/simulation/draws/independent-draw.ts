@@ -1,6 +1,6 @@
 import { distributionOf } from '../../distributions/distribution-of.js';
 import type { InputQuantity } from '../../input-quantity.js';
-import { addColumns } from '../columns.js';
+import { addColumns } from '../blocks/columns.js';
 import { startBlock, streamKey } from './block-stream.js';
 import { fillGamma } from './gamma-deviates.js';
 import { fillNormal } from './normal-deviates.js';

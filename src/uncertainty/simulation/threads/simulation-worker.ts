@@ -1,9 +1,9 @@
 import { parentPort } from 'node:worker_threads';
-import { BlockSimulator } from '../block-simulator.js';
+import { BlockSimulator } from '../blocks/block-simulator.js';
+import { warmUp } from '../blocks/warm-up.js';
 import { runNextUnit } from '../run-blocks.js';
 import { storeIn } from '../run-store.js';
 import { checkTask } from '../simulation-task.js';
-import { warmUp } from '../warm-up.js';
 import type { HelpAnswer, HelpRequest } from './message.js';
 
 parentPort?.on('message', (request: HelpRequest) => {

@@ -1,4 +1,4 @@
-import type { Program } from '../expression/program.js';
+import type { Program } from '../../expression/program.js';
 import { blockOperation, type Operand } from './block-operations.js';
 
 /** A program that works on blocks of trials. */

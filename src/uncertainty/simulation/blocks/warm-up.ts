@@ -1,6 +1,6 @@
+import type { CheckedTask } from '../simulation-task.js';
 import { blockMoments, momentsPerBlock } from './block-moments.js';
 import { BlockSimulator } from './block-simulator.js';
-import type { CheckedTask } from './simulation-task.js';
 
 const calls = 300;
 const shortBlock = 32;

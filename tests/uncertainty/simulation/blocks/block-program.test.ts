@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { InputError } from '../../../src/errors.js';
-import { buildProgram } from '../../../src/uncertainty/expression/build-program.js';
-import { evaluateProgram } from '../../../src/uncertainty/expression/evaluate-program.js';
-import { parseExpression } from '../../../src/uncertainty/expression/parse.js';
-import { randomStream } from '../../../src/uncertainty/random-stream.js';
-import { blockProgram } from '../../../src/uncertainty/simulation/block-program.js';
-import { randomFormula } from '../../support/random-formula.js';
+import { InputError } from '../../../../src/errors.js';
+import { buildProgram } from '../../../../src/uncertainty/expression/build-program.js';
+import { evaluateProgram } from '../../../../src/uncertainty/expression/evaluate-program.js';
+import { parseExpression } from '../../../../src/uncertainty/expression/parse.js';
+import { randomStream } from '../../../../src/uncertainty/random-stream.js';
+import { blockProgram } from '../../../../src/uncertainty/simulation/blocks/block-program.js';
+import { randomFormula } from '../../../support/random-formula.js';
 
 const size = 8;
 

@@ -1,4 +1,4 @@
-import type { Operation } from '../expression/program.js';
+import type { Operation } from '../../expression/program.js';
 import {
   addColumns,
   addConstant,

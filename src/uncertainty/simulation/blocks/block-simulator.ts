@@ -1,10 +1,10 @@
-import { InputError } from '../../errors.js';
-import { evaluateProgram } from '../expression/evaluate-program.js';
+import { InputError } from '../../../errors.js';
+import { evaluateProgram } from '../../expression/evaluate-program.js';
+import { trialsPerBlock } from '../draws/block-stream.js';
+import type { BlockDraw } from '../draws/independent-draw.js';
+import { inputDraws } from '../draws/input-draws.js';
+import type { CheckedTask } from '../simulation-task.js';
 import { type BlockProgram, blockProgram } from './block-program.js';
-import { trialsPerBlock } from './draws/block-stream.js';
-import type { BlockDraw } from './draws/independent-draw.js';
-import { inputDraws } from './draws/input-draws.js';
-import type { CheckedTask } from './simulation-task.js';
 
 /** Simulates one block after another of one task, in any order: a block depends on nothing but its number. */
 export class BlockSimulator {
