@@ -12,18 +12,20 @@ const self = fileURLToPath(import.meta.url);
 const require = createRequire(import.meta.url);
 const load = (path) => require(join(dirname(self), '../../dist', path));
 const median = (list) => [...list].sort((a, b) => a - b)[Math.floor(list.length / 2)];
+const cpuMs = () => process.cpuUsage().user / 1000 + process.cpuUsage().system / 1000;
 const peakMB = () => Math.round(process.resourceUsage().maxRSS / 1024);
 
 const pandas = `
 import pandas, resource, sys, time
-start = time.perf_counter()
+start, cpu = time.perf_counter(), time.process_time()
 rows = len(pandas.read_csv(sys.argv[1]))
 ms = 1e3 * (time.perf_counter() - start)
-print('{"ms": %f, "rows": %d, "peakMB": %d}' % (ms, rows, resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024))
+cpu = 1e3 * (time.process_time() - cpu)
+print('{"ms": %f, "cpuMs": %f, "rows": %d, "peakMB": %d}' % (ms, cpu, rows, resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024))
 `;
 
 /** Each is run in a process of its own and prints one line of JSON. */
-const jobs = { typed: typedOnce, year: yearOnce, day: dayOnce };
+const jobs = { typed: typedOnce, year: yearOnce, budgets: budgetsOnce };
 
 const [, , first = '5', folder] = process.argv;
 if (first in jobs) console.log(JSON.stringify(await jobs[first](folder)));
@@ -33,19 +35,19 @@ async function typedOnce(study) {
   const { readTypedRows } = load('records/csv/read-typed-rows.js');
   const { readingTable } = load('records/tables/readings.js');
   const { IssueList } = load('records/issue-list.js');
-  const start = performance.now();
+  const [start, cpu] = [performance.now(), cpuMs()];
   const issues = new IssueList();
   const path = join(study, 'readings.csv');
   const reading = { table: readingTable, path, file: 'readings.csv', decimalMark: null, issues };
   const { rows } = await readTypedRows(reading);
   const ms = performance.now() - start;
-  return { ms, rows: rows.count, issues: issues.all().length, peakMB: peakMB() };
+  return { ms, cpuMs: cpuMs() - cpu, rows: rows.count, issues: issues.all().length, peakMB: peakMB() };
 }
 
 async function yearOnce(study) {
   const { streamStudy } = load('records/stream-study.js');
   const { streamResults } = load('studies/result-stream/stream-results.js');
-  const start = performance.now();
+  const [start, cpu] = [performance.now(), cpuMs()];
   const { records, runs } = await streamStudy(study);
   const history = [];
   let [results, runCount] = [0, 0];
@@ -56,6 +58,7 @@ async function yearOnce(study) {
   }
   return {
     ms: performance.now() - start,
+    cpuMs: cpuMs() - cpu,
     runs: runCount,
     results,
     history: history.length,
@@ -63,8 +66,8 @@ async function yearOnce(study) {
   };
 }
 
-/** Files to results with their budgets, by the general way that routine results use. */
-async function dayOnce(study) {
+/** Files to results, each with a model of its own and all its sensitivities: what a report of budgets needs. */
+async function budgetsOnce(study) {
   const { readStudy } = load('records/read-study.js');
   const { evaluateStudy } = load('studies/evaluate-study.js');
   const { resultModel } = load('chain/result-model.js');
@@ -118,7 +121,8 @@ async function compare(rounds) {
       pandas: theirs(year),
       typed: ours('typed', year),
       year: ours('year', year),
-      day: ours('day', day),
+      day: ours('year', day),
+      budgets: ours('budgets', day),
     }));
     report(found);
   } finally {
@@ -127,10 +131,14 @@ async function compare(rounds) {
 }
 
 function report(found) {
-  const [{ typed, year, day, pandas: reader }] = found;
+  const [{ typed, year, day, budgets, pandas: reader }] = found;
   const ms = (job, key = 'ms') => median(found.map((round) => round[job][key]));
   const ratio = (job) =>
     reader === null ? null : median(found.map((round) => round[job].ms / round.pandas.ms));
+  const cpuLine = (job) => {
+    const share = median(found.map((round) => round[job].cpuMs / (round.pandas?.cpuMs ?? Number.NaN)));
+    line('  ratio of CPU time', Number.isNaN(share) ? 'not measured' : share.toPrecision(3), 'all threads');
+  };
   const peak = (job) => Math.max(...found.map((round) => round[job].peakMB));
   if (reader !== null) {
     line(
@@ -141,6 +149,7 @@ function report(found) {
   }
   line('typed columns', `${ms('typed').toFixed(0)} ms`, `${typed.rows} rows, ${typed.issues} issues`);
   judge('  ratio to pandas', ratio('typed'), 0.8, '');
+  cpuLine('typed');
   judge('  peak memory', peak('typed'), 150, ' MB');
   line(
     'year to results',
@@ -148,9 +157,16 @@ function report(found) {
     `${year.runs} runs, ${year.results} results, ${year.history} control results`,
   );
   judge('  ratio to pandas', ratio('year'), 2, '');
+  cpuLine('year');
   judge('  peak memory', peak('year'), 250, ' MB');
-  line('day, 40 samples', `${ms('day').toFixed(0)} ms`, `${day.results} results with budgets`);
+  line('day, 40 samples', `${ms('day').toFixed(0)} ms`, `${day.results} results with standard uncertainties`);
   judge('  whole process', ms('day', 'wholeMs') / 1000, 5, ' s');
+  line(
+    'day, with budgets',
+    `${ms('budgets').toFixed(0)} ms`,
+    `${budgets.results} results, each with all its sensitivities`,
+  );
+  judge('  whole process', ms('budgets', 'wholeMs') / 1000, 5, ' s');
 }
 
 function line(what, measured, note) {

@@ -1,4 +1,5 @@
-import type { ResultObservation } from '../../chain/result-model.js';
+import { correlatedResult } from '../../chain/correlated-result.js';
+import { type ResultObservation, resultModel } from '../../chain/result-model.js';
 import { InputError } from '../../errors.js';
 import type { TypedRows } from '../../records/csv/typed-rows.js';
 import type { StudyRecords } from '../../records/study-records.js';
@@ -6,6 +7,7 @@ import { rowKey } from '../../records/table-form/table.js';
 import type { DigestionRecord } from '../../records/tables/digestions.js';
 import type { HistoryRecord } from '../../records/tables/history.js';
 import { type ReadingRecord, readingTable } from '../../records/tables/readings.js';
+import type { CorrelatedResult } from '../../uncertainty/correlated-results/correlated-result.js';
 import { observe } from '../observations.js';
 import { calibratedScopes } from '../run-calibrations.js';
 import { indexStudy, type StudyIndex } from '../study-index.js';
@@ -40,9 +42,10 @@ export class RunResults {
   readonly control: readonly HistoryRecord[];
   readonly #context: StreamContext;
   readonly #open: OpenRun;
+  readonly #randomPartsOf: RandomPartsOf;
   #index: StudyIndex | null = null;
 
-  constructor(context: StreamContext, open: OpenRun, figures: RunFigures) {
+  constructor(context: StreamContext, open: OpenRun, figures: RunFigures, randomPartsOf: RandomPartsOf) {
     this.run = open.readings.run;
     this.day = open.readings.day;
     this.digestions = open.signals.digestions;
@@ -51,6 +54,7 @@ export class RunResults {
     this.control = controlResults(context, open, figures);
     this.#context = context;
     this.#open = open;
+    this.#randomPartsOf = randomPartsOf;
   }
 
   /** All results of the run, digestion by digestion. */
@@ -92,6 +96,16 @@ export class RunResults {
     const line = this.analytes.indexOf(analyte);
     return observe(this.index(), digestion, analyte, this.figures.blanks[line] ?? null);
   }
+
+  /**
+   * One result as a sum over independent sources: with it come its covariances with every other result. See `index`.
+   * @returns null where there is no such result
+   */
+  correlated(digestion: string, analyte: string): CorrelatedResult | null {
+    const observation = this.observation(digestion, analyte);
+    if (observation === null) return null;
+    return correlatedResult(observation, resultModel(observation, this.#randomPartsOf(analyte)));
+  }
 }
 
 /** What streaming needs beside the readings. */
@@ -126,7 +140,7 @@ export async function* streamResults(
     const readings = runReadings(rows, scopes, exclusionOf(rows, excluded));
     requireNew(readings, seen);
     const open = openRun(context, readings, runSignals(context, readings));
-    yield new RunResults(context, open, evaluator.evaluate(open));
+    yield new RunResults(context, open, evaluator.evaluate(open), randomPartsOf);
   }
 }
 

@@ -10,6 +10,7 @@ import { mean } from '../../../src/statistics/descriptive/mean.js';
 import { evaluateStudy } from '../../../src/studies/evaluate-study.js';
 import { type RunResults, streamResults } from '../../../src/studies/result-stream/stream-results.js';
 import type { RandomPartsOf } from '../../../src/studies/result-stream/template-store.js';
+import { covarianceOf } from '../../../src/uncertainty/correlated-results/correlated-result.js';
 import { propagate } from '../../../src/uncertainty/propagate.js';
 
 const folder = 'data/zircon-pigment';
@@ -99,6 +100,9 @@ describe('results streamed run by run', () => {
     const [output] = propagate(model, inputs, correlations).outputs;
     expect(each!.value).toAgreeWithin(output!.estimate, 1e-9);
     expect(each!.standardUncertainty).toAgreeWithin(output!.standardUncertainty, 1e-9);
+    const correlated = first.correlated(each!.digestion.digestion, each!.analyte)!;
+    expect(Math.sqrt(covarianceOf(correlated, correlated))).toAgreeWithin(each!.standardUncertainty, 1e-9);
+    expect(() => first.correlated('D-nobody', each!.analyte)).toThrow('D-nobody');
   });
 
   it('make up the control history: means of the reference materials, and the check solution', async () => {
