@@ -120,6 +120,19 @@ describe('meltbook budget', () => {
     expect(err).toContain(message);
   });
 
+  const examples = join(root, 'data/budget-examples');
+  it.each(readdirSync(examples).filter((name) => name.endsWith('.json')))(
+    'evaluates the example %s',
+    async (name) => {
+      const { code, out, err } = await budget(join(examples, name));
+      expect([code, err]).toEqual([0, '']);
+      expect(out).toMatch(/\n(Published example|Invented figures): /);
+      expect(out).toContain('Law of propagation: u = ');
+      expect(out).toMatch(/the law of propagation (agrees|does not agree) with the simulation/);
+      expect(out.split('\n').filter((line) => /NaN|undefined|null/.test(line))).toEqual([]);
+    },
+  );
+
   it('refuses a command line that cannot be followed', async () => {
     expect((await budget()).code).toBe(2);
     expect((await budget(endGaugeFile(), '--fast')).err).toContain('usage: meltbook budget <file>');

@@ -38,11 +38,10 @@ function bendingReasons(
     ];
   const { standardUncertainty: second, meanShift, pairs } = terms;
   const words: string[] = [];
-  if (second > first)
-    words.push(`second-order terms make up ${percent(1 - (first / second) ** 2)} of the variance`);
-  if (second < first)
-    words.push(`second-order terms take away ${percent(1 - (second / first) ** 2)} of the variance`);
-  if (Math.abs(meanShift) > 0.05 * second)
+  const added = second > first ? 1 - (first / second) ** 2 : (second / first) ** 2 - 1;
+  if (added >= 0.005) words.push(`second-order terms make up ${percent(added)} of the variance`);
+  if (added <= -0.005) words.push(`second-order terms take away ${percent(-added)} of the variance`);
+  if (Math.abs(meanShift) > 0.005 * second)
     words.push(`the mean moves by ${formatSignificant(meanShift / second, 2)} u`);
   const [largest] = pairs;
   if (largest !== undefined)

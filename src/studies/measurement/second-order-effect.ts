@@ -33,13 +33,16 @@ export function secondOrderEffect(propagation: Propagation, budget: Budget): Sec
   if (second === 0) return { terms, matters: false, statement: 'There are no second-order terms.' };
   const tolerance = numericalTolerance(second, 2);
   const moves = Math.abs(meanShift) > tolerance;
-  const matters = moves || Math.abs(second - first) > tolerance;
+  const grows = Math.abs(second - first) > tolerance;
   const unit = budget.unit === '1' ? '' : ` ${budget.unit}`;
   const shown = (value: number): string => `${formatSignificant(value, 2)}${unit}`;
-  const shift = moves ? `, and the mean lies ${shown(meanShift)} from the estimate` : '';
+  const changes = [
+    ...(grows ? [`u is ${shown(second)} instead of ${shown(first)}`] : []),
+    ...(moves ? [`the mean lies ${shown(meanShift)} from the estimate`] : []),
+  ];
+  const matters = changes.length > 0;
   const statement = matters
-    ? `With second-order terms u is ${shown(second)} instead of ${shown(first)}${shift}: the model bends within the ` +
-      'uncertainty of its inputs.'
+    ? `With second-order terms ${changes.join(', and ')}: the model bends within the uncertainty of its inputs.`
     : 'Second-order terms change neither the estimate nor u by half a unit of the second digit of u.';
   return { terms, matters, statement };
 }

@@ -49,8 +49,9 @@ function attempt(file: string, column: string | null, act: () => unknown): Recor
 
 /** What a message says was found and expected, with the place it names: `unit "x", position 1: found "x"; expected …`. */
 function foundAndExpected(message: string): { found: string; expected: string } {
-  const [, place, found, expected] = /^(?:(.+?): )?found (.+?)[;,] expected (.+)$/s.exec(message) ?? [];
-  if (found === undefined || expected === undefined)
-    return { found: message, expected: 'a budget that can be evaluated' };
-  return { found: place === undefined ? found : `${found} (${place})`, expected };
+  const parts = /^(?:(.+?): )?found (.+?)[;,] expected (.+?)( at position \d+)?(\n.*)?$/s.exec(message);
+  if (parts === null) return { found: message, expected: 'a budget that can be evaluated' };
+  const [, place, found = '', expected = '', position = '', excerpt = ''] = parts;
+  const where = place === undefined ? position : `${position} (${place})`;
+  return { found: found + where, expected: expected + excerpt };
 }

@@ -125,6 +125,68 @@ describe('decodeBudgetFile', () => {
     expect(more).toEqual([]);
   });
 
+  it.each([
+    ['a.constructor', 2],
+    ['constructor("return process")()', 1],
+    ['import(a)', 1],
+    ['createUnit("x")', 1],
+    ['a = b', 3],
+    ['sqrt(a) = b', 9],
+    ['f(a) = a', 6],
+    ['a["b"]', 2],
+    ['__proto__', 1],
+    ['a; b', 2],
+    ['a -> b', 4],
+  ])('refuses the formula %s by its path, at position %i', (expression, position) => {
+    const equations = [{ ...sound.equations[0]!, expression }];
+    const [issue, ...more] = issuesOf({ ...sound, equations });
+    expect(issue).toMatch(/^equations\[0\]\.expression: /);
+    expect(issue).toContain(`position ${position}`);
+    expect(more).toEqual([]);
+  });
+
+  it.each([
+    [
+      { inputs: [{ ...sound.inputs[0], standardUncertainty: 0 }, sound.inputs[1]] },
+      'inputs[0].standardUncertainty: 0',
+    ],
+    [{ inputs: [sound.inputs[0], { ...sound.inputs[1], upper: 1 }] }, 'inputs[1]: '],
+    [
+      { inputs: [sound.inputs[0], { ...sound.inputs[1], name: 'a' }] },
+      'two input quantities have the name "a"',
+    ],
+    [
+      { inputs: [sound.inputs[0], { ...sound.inputs[1], name: 'y' }] },
+      'for an input quantity and for an equation',
+    ],
+    [
+      {
+        equations: [{ ...sound.equations[0], expression: 'b / a' }],
+        inputs: [{ ...sound.inputs[0], standardUncertainty: 0.7 }, sound.inputs[1]],
+      },
+      'position 3: the formula divides by a quantity of 2 that reaches 2.10',
+    ],
+    [{ correlations: [{ first: 'a', second: 'b', coefficient: 1.2 }] }, '1.2'],
+    [{ actions: [{ name: 'more', changes: [{ input: 'c', factor: 0.5 }] }] }, 'one of a, b'],
+    [
+      { actions: [{ name: 'more', changes: [{ input: 'a', factor: -1 }] }] },
+      'actions[0].changes[0].factor: -1; a number of at least 0',
+    ],
+  ])('reports what makes no budget: %j', (change, message) => {
+    const [issue, ...more] = issuesOf({ ...sound, ...change });
+    expect(issue).toContain(message);
+    expect(more).toEqual([]);
+  });
+
+  it('does not put the nearest possible matrix in the place of impossible correlations', () => {
+    const three = ['a', 'b', 'c'].map((name) => ({ ...sound.inputs[0]!, name }));
+    const pair = (first: string, second: string, coefficient: number) => ({ first, second, coefficient });
+    const correlations = [pair('a', 'b', 0.9), pair('b', 'c', 0.9), pair('a', 'c', -0.9)];
+    const equations = [{ ...sound.equations[0]!, expression: 'a * b * c' }];
+    const [issue] = issuesOf({ ...sound, equations, inputs: three, correlations });
+    expect(issue).toContain('not positive semi-definite');
+  });
+
   it.each([[null], ['text'], [[]], [{}]])('refuses %j', (json) => {
     expect(issuesOf(json).length).toBeGreaterThan(0);
   });
