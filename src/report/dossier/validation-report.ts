@@ -1,4 +1,5 @@
 import type { SourceFile } from '../../records/decoded-study.js';
+import { screeningStudy } from '../../studies/matrix/screening-study.js';
 import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
 import type { Finding } from '../../validation/finding.js';
 import type { Block, ReportDocument, Section } from '../document.js';
@@ -24,6 +25,7 @@ import { detectionBlocks } from './detection-blocks.js';
 import { budgetOverview, limitsTable, shownLevel } from './limits-tables.js';
 import { robustnessBlocks, robustnessFigures } from './robustness-blocks.js';
 import { comparisonBlocks, comparisonFigures } from './trueness-blocks.js';
+import { exclusionBlocks, screeningBlocks } from './screening-blocks.js';
 
 /** What a dossier says beside the calculation. */
 export interface DossierContext {
@@ -74,7 +76,7 @@ export function validationReport(validation: MatrixValidation, context: DossierC
       }),
       budgets(validation),
       recordsSection(context.files, records.missingTables),
-      exclusionsSection(records.exclusions),
+      exclusionsSection(records.exclusions, exclusionBlocks(validation)),
       peopleSection(plan.people, workDone(records.digestions)),
       equipmentSection(records.equipment, period),
       traceabilitySection(records.standards, records.references, plan.fluxLot, period.lastDay),
@@ -97,6 +99,7 @@ function characteristicSections(validation: MatrixValidation): Section[] {
     ['limit of quantification', [limitsTable(validation), ...detectionBlocks(validation)]],
     ...robustnessBlocks(validation),
     ...comparisonBlocks(validation),
+    ['intermediate precision', screeningBlocks(screeningStudy(validation))],
   ]);
   const names = [...new Set(validation.findings.map((f) => f.characteristic))];
   return names.map((name) => {

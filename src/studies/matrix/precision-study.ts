@@ -34,7 +34,8 @@ export function precisionStudy(study: EvaluatedStudy): LevelPrecision[] {
   );
 }
 
-function repeatedOverDays(rows: readonly ResultRow[]): boolean {
+/** Whether there are two days at least, one of them with two results. */
+export function repeatedOverDays(rows: readonly ResultRow[]): boolean {
   const counts = new Map<string, number>();
   for (const row of rows) counts.set(row.day, (counts.get(row.day) ?? 0) + 1);
   return counts.size > 1 && [...counts.values()].some((n) => n > 1);

@@ -31,6 +31,8 @@ import { recoveryStudy, truenessStudy } from './trueness-study.js';
 
 /** Everything a validation report says, computed from one study's records. */
 export interface MatrixValidation {
+  /** As they were handed in; `study` holds them without their excluded rows. */
+  readonly recorded: StudyRecords;
   readonly study: EvaluatedStudy;
   readonly precision: readonly LevelPrecision[];
   readonly trueness: readonly Trueness[];
@@ -70,6 +72,7 @@ export function validateMatrix(records: StudyRecords): MatrixValidation {
   const trueness = truenessStudy(study);
   const limits = blankStudy(study, precision);
   const parts = {
+    recorded: records,
     study,
     precision,
     trueness,
