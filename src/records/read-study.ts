@@ -81,6 +81,7 @@ export function recordsOf(study: DecodedStudy, issues: readonly RecordIssue[] = 
     interference: records('interference'),
     exclusions: records('exclusions'),
     factors: records('factors'),
+    homogeneity: records('homogeneity'),
     history: records('history'),
     rounds: records('rounds'),
     missingTables: missingFrom(study),

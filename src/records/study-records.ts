@@ -5,6 +5,7 @@ import type { DilutionRecord } from './tables/dilutions.js';
 import type { ExclusionRecord } from './tables/exclusions.js';
 import type { FactorRecord } from './tables/factors.js';
 import type { HistoryRecord } from './tables/history.js';
+import type { HomogeneityRecord } from './tables/homogeneity.js';
 import type { InterferenceRecord } from './tables/interference.js';
 import type { MoistureRecord } from './tables/moisture.js';
 import type { ReadingRecord } from './tables/readings.js';
@@ -28,6 +29,7 @@ export interface StudyRecords {
   readonly interference: readonly InterferenceRecord[];
   readonly exclusions: readonly ExclusionRecord[];
   readonly factors: readonly FactorRecord[];
+  readonly homogeneity: readonly HomogeneityRecord[];
   readonly history: readonly HistoryRecord[];
   readonly rounds: readonly RoundRecord[];
   readonly missingTables: readonly string[];

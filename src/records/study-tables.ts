@@ -6,6 +6,7 @@ import { dilutionTable } from './tables/dilutions.js';
 import { exclusionTable } from './tables/exclusions.js';
 import { factorTable } from './tables/factors.js';
 import { historyTable } from './tables/history.js';
+import { homogeneityTable } from './tables/homogeneity.js';
 import { interferenceTable } from './tables/interference.js';
 import { moistureTable } from './tables/moisture.js';
 import { readingTable } from './tables/readings.js';
@@ -33,6 +34,7 @@ export const studyTables: { readonly [N in TableName]: Table<RecordOf<N>> } = {
   interference: interferenceTable,
   exclusions: exclusionTable,
   factors: factorTable,
+  homogeneity: homogeneityTable,
   history: historyTable,
   rounds: roundTable,
 };

@@ -22,6 +22,7 @@ import { type PreparedDilution, preparedDilution } from './tables/dilutions.js';
 import { exclusionRecords } from './tables/exclusions.js';
 import { factorRecords } from './tables/factors.js';
 import { historyRecords } from './tables/history.js';
+import { homogeneityRecords } from './tables/homogeneity.js';
 import { interferenceRecords } from './tables/interference.js';
 import { moistureRecords } from './tables/moisture.js';
 import { nativeReadings } from './tables/native-readings.js';
@@ -84,6 +85,7 @@ export function zirconPigmentStudy(options: ZirconPigmentOptions): ZirconPigment
     interference: interferenceRecords(),
     exclusions: exclusionRecords(schedule, switches.calciumBlanksUsable),
     factors: factorRecords(seed),
+    homogeneity: homogeneityRecords(seed),
     history: historyRecords(switches),
     rounds: roundRecords(switches),
     missingTables: [],

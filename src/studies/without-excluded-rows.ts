@@ -18,6 +18,7 @@ export function withoutExcludedRows(records: StudyRecords): StudyRecords {
     moisture: kept(records, 'moisture'),
     interference: kept(records, 'interference'),
     factors: kept(records, 'factors'),
+    homogeneity: kept(records, 'homogeneity'),
     history: kept(records, 'history'),
     rounds: kept(records, 'rounds'),
   };

@@ -189,6 +189,17 @@ export const arbitraryRecords: { readonly [N in TableName]: fc.Arbitrary<RecordO
       }),
     ),
   ),
+  homogeneity: fc.array(
+    fc.record({
+      sample: cellName,
+      container: cellName,
+      portion: count,
+      analyte: cellName,
+      portionG: positive,
+      value: finite,
+      unit: cellText,
+    }),
+  ),
   history: fc.array(
     fc.record({
       date: day,

@@ -327,6 +327,20 @@ export const smallStudy: StudyRecords = {
     { experiment: 1, levels: { flux: -1, time: 1 }, response: 99.1 },
     { experiment: 2, levels: { flux: 1, time: -1 }, response: 100.4 },
   ],
+  homogeneity: [
+    {
+      sample: 'S-1',
+      container: 'B1',
+      portion: 1,
+      analyte: 'Al',
+      portionG: 0.2,
+      value: 1500.5,
+      unit: 'mg/kg',
+    },
+    { sample: 'S-1', container: 'B1', portion: 2, analyte: 'Al', portionG: 0.2, value: 1503, unit: 'mg/kg' },
+    { sample: 'S-1', container: 'B2', portion: 1, analyte: 'Al', portionG: 0.2, value: 1498, unit: 'mg/kg' },
+    { sample: 'S-1', container: 'B2', portion: 2, analyte: 'Al', portionG: 0.2, value: 1502, unit: 'mg/kg' },
+  ],
   history: [
     {
       date: '2025-01-08',

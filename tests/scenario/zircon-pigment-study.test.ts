@@ -34,6 +34,7 @@ describe('the invented study', () => {
       'spikes.csv',
       'exclusions.csv',
       'factors.csv',
+      'homogeneity.csv',
       'history.csv',
       'rounds.csv',
     ]);

@@ -7,6 +7,7 @@ import { calibrationDeviations } from '../../src/report/figures/calibration-devi
 import { calibrationResiduals } from '../../src/report/figures/calibration-residuals.js';
 import { controlChart } from '../../src/report/figures/control-chart.js';
 import { halfNormalEffects } from '../../src/report/figures/half-normal-effects.js';
+import { portionsByUnit } from '../../src/report/figures/portions-by-unit.js';
 import { precisionByDay } from '../../src/report/figures/precision-by-day.js';
 import { recoveryBySpike } from '../../src/report/figures/recovery-by-spike.js';
 import { stabilityOverTime } from '../../src/report/figures/stability-over-time.js';
@@ -102,6 +103,17 @@ export function sampleFigures(label = ''): Figure[] {
         interval: index === 5 ? null : { low: -0.9 / (1 + index / 3), high: 0.8 / (1 + index / 3) },
       })),
       allowed: 2.5,
+    }),
+    portionsByUnit({
+      id: 'portions',
+      caption: 'Portions by container',
+      unit: 'mg/kg',
+      portions: [
+        { container: `${label}B1`, portion: 1, value: 100.2 },
+        { container: `${label}B1`, portion: 2, value: 99.7 },
+        { container: 'B2', portion: 1, value: 100.4 },
+      ],
+      mean: 100.1,
     }),
     halfNormalEffects({
       id: 'effects',

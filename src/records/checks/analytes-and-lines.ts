@@ -21,6 +21,7 @@ export function checkAnalytesAndLines(view: StudyView): void {
   });
   view.each('references', ({ analyte }) => analyteProblem(lines, analyte));
   view.each('spikes', ({ analyte }) => analyteProblem(lines, analyte));
+  view.each('homogeneity', ({ analyte }) => analyteProblem(lines, analyte));
   view.each('history', ({ analyte }) => analyteProblem(lines, analyte));
   view.each('rounds', ({ analyte }) => analyteProblem(lines, analyte));
 }

@@ -7,18 +7,23 @@ import type { Block, Figure, Table } from '../document.js';
 import { calibrationResiduals } from '../figures/calibration-residuals.js';
 import { halfNormalEffects } from '../figures/half-normal-effects.js';
 import { trendOverSequence } from '../figures/trend-over-sequence.js';
+import { homogeneityBlocks, homogeneityFigures } from './homogeneity-blocks.js';
 
 /** Figures that stand before the tables of a characteristic, about ruggedness and the sequence. */
 export function robustnessFigures(validation: MatrixValidation): ReadonlyMap<string, readonly Figure[]> {
   return new Map([
     ['ruggedness', ruggednessFigures(validation)],
+    ['homogeneity', homogeneityFigures(validation.homogeneity)],
     ['sample trend', validation.trends.map(trendFigure)],
   ]);
 }
 
 /** Blocks that stand after the tables of a characteristic. */
 export function robustnessBlocks(validation: MatrixValidation): ReadonlyMap<string, readonly Block[]> {
-  return new Map([['linearity', diagnosticBlocks(validation)]]);
+  return new Map([
+    ['linearity', diagnosticBlocks(validation)],
+    ['homogeneity', homogeneityBlocks(validation.homogeneity)],
+  ]);
 }
 
 function ruggednessFigures({ ruggedness, study }: MatrixValidation): Figure[] {

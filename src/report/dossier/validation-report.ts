@@ -24,8 +24,8 @@ import { characteristicFigures } from './characteristic-figures.js';
 import { detectionBlocks } from './detection-blocks.js';
 import { budgetOverview, limitsTable, shownLevel } from './limits-tables.js';
 import { robustnessBlocks, robustnessFigures } from './robustness-blocks.js';
-import { comparisonBlocks, comparisonFigures } from './trueness-blocks.js';
 import { exclusionBlocks, screeningBlocks } from './screening-blocks.js';
+import { comparisonBlocks, comparisonFigures } from './trueness-blocks.js';
 
 /** What a dossier says beside the calculation. */
 export interface DossierContext {

@@ -85,6 +85,14 @@ export const commonCriteria: readonly PlannedCriterion[] = [
       'The two levels of a factor lie four times as far apart as its setting strays in routine: 4 % then moves a result by 1 %',
   }),
   rule({
+    characteristic: 'homogeneity',
+    kind: 'at most',
+    limit: 1,
+    unit: '%',
+    reason:
+      'Half of the standard uncertainty that the target leaves to the majors: heterogeneity then adds an eighth to it at most',
+  }),
+  rule({
     characteristic: 'sample trend',
     kind: 'within',
     limit: 1.5,

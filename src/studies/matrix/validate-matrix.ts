@@ -17,7 +17,11 @@ import { checkSolutionStudy, internalStandardStudy, portionWeighingStudy } from 
 import { type AnalyteLimits, blankStudy } from './blank-study.js';
 import { budgetStudy, type LevelBudget, noStandards } from './budget-study.js';
 import { linearityStudy } from './calibration-study.js';
+
 import { type AnalyteDetection, detectionStudy } from './detection-study.js';
+
+import { homogeneityStudy, type SampleHomogeneity } from './homogeneity-study.js';
+
 import { missingFindings } from './missing-findings.js';
 import { type LevelPrecision, precisionStudy } from './precision-study.js';
 import { ruggednessStudy } from './ruggedness-study.js';
@@ -49,6 +53,7 @@ export interface MatrixValidation {
   readonly stability: readonly SolutionStability[];
   /** Null where no design of deliberate changes is recorded. */
   readonly ruggedness: Ruggedness | null;
+  readonly homogeneity: readonly SampleHomogeneity[];
   readonly trends: readonly AnalyteTrend[];
   readonly checkSolutions: readonly CheckSolution[];
   readonly internalStandard: InternalStandardRecovery | null;
@@ -88,6 +93,7 @@ export function validateMatrix(records: StudyRecords): MatrixValidation {
     memory: memoryStudy(study),
     stability: stabilityStudy(study),
     ruggedness: ruggednessStudy(study),
+    homogeneity: homogeneityStudy(study),
     trends: trendStudy(study),
     checkSolutions: checkSolutionStudy(study),
     internalStandard: internalStandardStudy(study),
@@ -130,6 +136,7 @@ function allFindings(parts: Omit<MatrixValidation, 'findings' | 'fitness'>): Fin
     ...parts.memory.map((m) => m.finding),
     ...parts.stability.map((s) => s.finding),
     ...(parts.ruggedness === null ? [] : [parts.ruggedness.finding]),
+    ...parts.homogeneity.map((h) => h.homogeneity.finding),
     ...parts.trends.map((t) => t.trend.finding),
     ...parts.native,
     ...(parts.internalStandard === null ? [] : [parts.internalStandard.finding]),

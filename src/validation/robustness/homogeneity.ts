@@ -62,7 +62,7 @@ export function homogeneity(rows: readonly HomogeneityRow[], options: FindingOpt
     n: analysis.groups,
     clause: 'ISO 33405:2024 (no clause)',
     method: 'one-way analysis of variance; limits of the component by the modified-large-sample method',
-    rows: [rowsOf('digestions', rows)],
+    rows: [rowsOf('homogeneity', rows)],
     notes: analysis.betweenAtBoundary
       ? ['The variance between units came out at or below 0 and is held at 0; the upper limit counts.']
       : [],

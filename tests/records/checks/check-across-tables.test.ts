@@ -158,7 +158,7 @@ const cases: readonly Case[] = [
   [
     'an exclusion from an unknown table',
     (f) => f.set('exclusions.csv', 2, 'table', 'digestion'),
-    'exclusions.csv, row 2, column "table": found "digestion"; expected one of: digestions, dilutions, calibration, standards, readings, references, spikes, moisture, interference, factors, history, rounds',
+    'exclusions.csv, row 2, column "table": found "digestion"; expected one of: digestions, dilutions, calibration, standards, readings, references, spikes, moisture, interference, factors, homogeneity, history, rounds',
   ],
   [
     'an excluded digestion that does not exist',
