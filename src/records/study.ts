@@ -1,4 +1,5 @@
 import type { BalanceSpecification } from '../chain/balance.js';
+import type { VolumeSpecification } from '../chain/solution/measured-volume.js';
 import type { DetectionApproachName } from '../validation/detection/detection-approaches.js';
 import type { Criterion } from '../validation/finding.js';
 import type { PlanningRecord } from './planning.js';
@@ -36,6 +37,8 @@ export interface StatedInput {
     | 'retained in fusion'
     | 'sample heterogeneity'
     | 'flux lot blank'
+    | 'pump flow ratio'
+    | 'native internal standard'
     | 'air density'
     | 'portion density';
   /** Analyte it holds for, or `*`. */
@@ -60,6 +63,8 @@ export interface EquipmentRecord {
   readonly dueOn: string;
   /** Only for balances. Masses in g, temperatures in K. */
   readonly balance?: BalanceSpecification;
+  /** Only for pipettes, flasks and dispensers whose volumes count. Volumes in mL. */
+  readonly volume?: VolumeSpecification;
 }
 
 /** A person of the study with the authorisation they hold. */
@@ -92,12 +97,41 @@ export interface StudyPlan {
     readonly element: string;
     readonly lineNm: number;
     readonly mode: 'on line' | 'in the diluent' | 'added to the digestion';
-    /** Mass fraction the internal standard has in the solution at the plasma, mg/kg. */
+    /**
+     * Mass fraction the internal standard has in the solution at the plasma, mg/kg; where it is added by mass, its content in
+     * standards and check solutions, in the unit of the calibration.
+     */
     readonly doseMgPerKg: number;
     readonly recoveryLow: number;
     readonly recoveryHigh: number;
     /** Largest native amount, relative to the dose. */
     readonly nativeLimit: number;
+    /** The solution it is added as; needed unless it is added on line. */
+    readonly solution?: {
+      readonly massFractionMgPerKg: number;
+      /** Against the solution that the standards hold: 0 where it is the same. */
+      readonly relativeStandardUncertainty: number;
+      readonly densityGPerML: number;
+      readonly source: string;
+    };
+  };
+  /** How densities were measured; needed for a calibration in mg/L and for dilutions made up to a volume. */
+  readonly density?: {
+    readonly standardUncertaintyGPerML: number;
+    readonly temperatureC: number;
+    readonly readingTemperatureC: number;
+    readonly readingTemperatureStandardUncertaintyK: number;
+    readonly expansionPerK: number;
+    readonly expansionStandardUncertaintyPerK: number;
+    /** Of the further dilutions, which are made alike; needed where one is read. */
+    readonly dilutionGPerML?: number;
+    readonly source: string;
+  };
+  /** The flask that dilutions are made up in and its temperature; needed for dilutions made up to a volume. */
+  readonly flask?: {
+    readonly equipment: string;
+    readonly temperatureC: number;
+    readonly temperatureStandardUncertaintyK: number;
   };
   readonly calibration: { readonly basis: 'mg/kg' | 'mg/L' };
   readonly blank: { readonly scaling: 'per flux mass' | 'per digestion' };

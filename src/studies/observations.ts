@@ -1,7 +1,5 @@
-import type { Balance } from '../chain/balance.js';
 import type { Blank } from '../chain/blank.js';
-import type { MassDilution } from '../chain/dilution.js';
-import { dilutionFactor } from '../chain/dilution.js';
+import type { Dilution } from '../chain/dilution.js';
 import { driftFactor } from '../chain/drift.js';
 import type { SolutionSignal } from '../chain/emission.js';
 import type { InterferenceCoefficient } from '../chain/interference.js';
@@ -10,13 +8,16 @@ import type { StatedFactor } from '../chain/model-fragment.js';
 import type { ResultObservation } from '../chain/result-model.js';
 import { InputError } from '../errors.js';
 import { oxideFactor } from '../quantities/oxide.js';
-import type { AnalyteScope, StatedInput } from '../records/study.js';
+import type { AnalyteScope } from '../records/study.js';
 import type { DigestionRecord } from '../records/tables/digestions.js';
-import type { DilutionRecord } from '../records/tables/dilutions.js';
 import type { MeasuredSolution } from './measured-solutions.js';
+import { densityMeasurement, dilutionOf, modeInputs } from './measurement-modes.js';
 import { calibrationKey } from './run-calibrations.js';
+import { balanceOf, stated } from './stated-inputs.js';
 import { stockOf } from './stock-of-calibration.js';
 import { type StudyIndex, solutionKey } from './study-index.js';
+
+export { stated } from './stated-inputs.js';
 
 /** Which reading of a solution an observation uses, and on which line. */
 export interface ObservationChoice {
@@ -44,7 +45,7 @@ export function observe(
   if (row === undefined)
     throw new InputError(`digestion ${digestion}: expected a row of the digestions table`);
   if (scope === undefined) throw new InputError(`analyte ${analyte}: expected one of the plan`);
-  const dilutions: Record<string, MassDilution> = {};
+  const dilutions: Record<string, Dilution> = {};
   const own = observeSignal(index, row, scope, choice.lineNm ?? scope.lineNm, choice.run, dilutions);
   if (own === null) return null;
   const interference = interferenceOn(index, analyte, own.lineNm);
@@ -87,6 +88,9 @@ export function observe(
       airDensity:
         stated(index, 'air density', analyte) ?? exactly(1.2, 'density of air near 20 °C and 1013 hPa'),
       solutionDensityKgPerM3: (row.densityGPerML ?? 1) * 1000,
+      ...(index.records.plan.density === undefined
+        ? {}
+        : { densityMeasurement: densityMeasurement(index.records.plan.density) }),
     },
     fluxG: row.fluxG,
     blank,
@@ -101,7 +105,7 @@ function observeInterferent(
   row: DigestionRecord,
   scope: AnalyteScope,
   run: string,
-  dilutions: Record<string, MassDilution>,
+  dilutions: Record<string, Dilution>,
 ): SolutionSignal | null {
   return (
     observeSignal(index, row, scope, scope.lineNm, run, dilutions) ??
@@ -119,7 +123,7 @@ function observeSignal(
   scope: AnalyteScope,
   lineNm: number,
   run: string | undefined,
-  dilutions: Record<string, MassDilution>,
+  dilutions: Record<string, Dilution>,
 ): SolutionSignal | null {
   const candidates = [
     row.digestion,
@@ -151,6 +155,7 @@ function observeSignal(
     stock: stockOf(index.records, calibration.run, scope.analyte),
     match: stated(index, 'density and uptake match', scope.analyte),
     ...dilutionOf(index, row, record, dilutions),
+    ...modeInputs(index, row, record, m),
     spectrometer: index.spectrometer,
   };
 }
@@ -180,48 +185,6 @@ function driftAt(
     ),
     driftDegreesOfFreedom: scatter?.degreesOfFreedom ?? Number.POSITIVE_INFINITY,
   };
-}
-
-function dilutionOf(
-  index: StudyIndex,
-  row: DigestionRecord,
-  record: DilutionRecord | undefined,
-  dilutions: Record<string, MassDilution>,
-): Pick<SolutionSignal, 'dilutionFactor' | 'dilutionName'> {
-  if (record === undefined) return { dilutionFactor: 1, dilutionName: null };
-  if (record.finalG === null) {
-    throw new InputError(
-      `dilution ${record.dilution}: expected a final mass in g; dilution to a volume needs a calibration in mg/L`,
-    );
-  }
-  const known = Object.entries(dilutions).find(([, d]) => d.dilution === record.dilution);
-  const name =
-    known?.[0] ?? (Object.keys(dilutions).length === 0 ? 'F' : `F${Object.keys(dilutions).length + 1}`);
-  dilutions[name] = {
-    dilution: record.dilution,
-    balance: balanceOf(index, row.vesselBalance),
-    aliquotG: record.aliquotG,
-    finalG: record.finalG,
-  };
-  return { dilutionFactor: dilutionFactor(record.aliquotG, record.finalG), dilutionName: name };
-}
-
-function balanceOf(index: StudyIndex, id: string): Balance {
-  const balance = index.balances.get(id);
-  if (balance === undefined)
-    throw new InputError(`balance ${id}: expected a balance of the equipment register`);
-  return balance;
-}
-
-/** The stated input for an analyte; one that names the analyte outranks one for all. */
-export function stated(index: StudyIndex, name: StatedInput['name'], analyte: string): StatedFactor | null {
-  const inputs = index.records.plan.statedInputs.filter((s) => s.name === name);
-  const own = inputs.find((s) => s.analyte === analyte);
-  if (own !== undefined) return own;
-  const common = inputs.find((s) => s.analyte === '*');
-  if (common === undefined) return null;
-  const { estimate, standardUncertainty, distribution, source } = common;
-  return { estimate, standardUncertainty, distribution, source };
 }
 
 function interferenceOn(index: StudyIndex, analyte: string, lineNm: number): InterferenceCoefficient[] {

@@ -12,6 +12,15 @@ export function calibrationKey(run: string, analyte: string, lineNm: number): st
   return `${run}|${analyte}|${lineNm}`;
 }
 
+/**
+ * What the calibration is fitted on: the ratio, times the content of the internal standard where that is known from masses.
+ * Standards and check solutions hold the dose of the plan.
+ */
+export function signalOfStandard(plan: StudyPlan, ratio: number, internalStandard: number | null): number {
+  const { mode, doseMgPerKg } = plan.internalStandard;
+  return mode === 'on line' || internalStandard === null ? ratio : ratio * doseMgPerKg;
+}
+
 /** Lines on which an analyte is measured: its own and, where planned, a second one. */
 export function linesOf(scope: AnalyteScope): number[] {
   return scope.secondLineNm === undefined ? [scope.lineNm] : [scope.lineNm, scope.secondLineNm];
@@ -77,11 +86,18 @@ function calibrateRun(
       solution: m.solution,
       content,
       preparationUncertainty: row.standardUncertainty,
-      ratio: m.meanRatio,
+      ratio: signalOfStandard(plan, m.meanRatio, m.internalStandard),
     };
   });
-  return calibrate(group[0]!.run, scope.analyte, lineNm, points, {
-    floor: scope.signalFloorMgPerKg,
-    relative: scope.signalRelative,
-  });
+  return calibrate(
+    group[0]!.run,
+    scope.analyte,
+    lineNm,
+    points,
+    {
+      floor: scope.signalFloorMgPerKg,
+      relative: scope.signalRelative,
+    },
+    plan.calibration.basis,
+  );
 }

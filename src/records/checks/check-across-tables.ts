@@ -5,6 +5,7 @@ import { checkDuplicateKeys } from './duplicate-keys.js';
 import { checkEquipment } from './equipment.js';
 import { checkExclusions } from './exclusions.js';
 import { checkExpiry } from './expiry.js';
+import { checkMeasurementModes } from './measurement-modes.js';
 import { checkPlan } from './plan.js';
 import { checkRequiredTables } from './required-tables.js';
 import { checkSamples } from './samples.js';
@@ -27,6 +28,7 @@ export function checkAcrossTables(study: DecodedStudy, issues: IssueList): void 
   checkSamples(view);
   checkSolutions(view);
   checkAnalytesAndLines(view);
+  checkMeasurementModes(view);
   checkSequence(view);
   checkStandardsChain(view);
   checkExpiry(view);

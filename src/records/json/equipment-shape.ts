@@ -1,3 +1,4 @@
+import type { VolumeSpecification } from '../../chain/solution/measured-volume.js';
 import type { BalanceSpecification, EquipmentRecord } from '../study.js';
 import {
   choiceShape,
@@ -24,6 +25,13 @@ const balance: Shape<BalanceSpecification> = objectShape<BalanceSpecification>({
   driftRelative: atLeastZero,
 });
 
+const volume: Shape<VolumeSpecification> = objectShape<VolumeSpecification>({
+  nominalML: numberShape({ above: 0 }),
+  toleranceML: atLeastZero,
+  repeatabilityML: atLeastZero,
+  expansionPerK: atLeastZero,
+});
+
 /** What `equipment.json` must hold. */
 export const equipmentShape: Shape<readonly EquipmentRecord[]> = listShape(
   objectShape<EquipmentRecord>({
@@ -37,5 +45,6 @@ export const equipmentShape: Shape<readonly EquipmentRecord[]> = listShape(
     calibratedOn: dateShape,
     dueOn: dateShape,
     balance: optional(balance),
+    volume: optional(volume),
   }),
 );

@@ -48,6 +48,8 @@ const statedInput: Shape<StatedInput> = objectShape<StatedInput>({
     'retained in fusion',
     'sample heterogeneity',
     'flux lot blank',
+    'pump flow ratio',
+    'native internal standard',
     'air density',
     'portion density',
   ]),
@@ -93,7 +95,34 @@ export const studyPlanShape: Shape<StudyPlan> = objectShape<StudyPlan>({
     recoveryLow: positive,
     recoveryHigh: positive,
     nativeLimit: positive,
+    solution: optional(
+      objectShape<NonNullable<StudyPlan['internalStandard']['solution']>>({
+        massFractionMgPerKg: positive,
+        relativeStandardUncertainty: atLeastZero,
+        densityGPerML: positive,
+        source: textShape,
+      }),
+    ),
   }),
+  density: optional(
+    objectShape<NonNullable<StudyPlan['density']>>({
+      standardUncertaintyGPerML: atLeastZero,
+      temperatureC: numberShape(),
+      readingTemperatureC: numberShape(),
+      readingTemperatureStandardUncertaintyK: atLeastZero,
+      expansionPerK: atLeastZero,
+      expansionStandardUncertaintyPerK: atLeastZero,
+      dilutionGPerML: optional(positive),
+      source: textShape,
+    }),
+  ),
+  flask: optional(
+    objectShape<NonNullable<StudyPlan['flask']>>({
+      equipment: textShape,
+      temperatureC: numberShape(),
+      temperatureStandardUncertaintyK: atLeastZero,
+    }),
+  ),
   calibration: objectShape<StudyPlan['calibration']>({ basis: choiceShape(['mg/kg', 'mg/L']) }),
   blank: objectShape<StudyPlan['blank']>({ scaling: choiceShape(['per flux mass', 'per digestion']) }),
   basis: choiceShape(['dry', 'as received', 'ignited']),

@@ -10,7 +10,7 @@ import {
 import { portionWeighing } from '../../validation/acceptance/portion-weighing.js';
 import type { Finding } from '../../validation/finding.js';
 import type { EvaluatedStudy } from '../evaluate-study.js';
-import { calibrationKey } from '../run-calibrations.js';
+import { calibrationKey, signalOfStandard } from '../run-calibrations.js';
 import { criterionFor } from './matrix-context.js';
 
 /** Check solutions of all runs against their nominal contents, by analyte; drift is not taken off. */
@@ -30,7 +30,7 @@ export function checkSolutionStudy(study: EvaluatedStudy): CheckSolution[] {
           key: `${m.run}|${m.position}`,
           run: m.run,
           position: m.position,
-          found: contentOfRatio(calibration, m.meanRatio),
+          found: contentOfRatio(calibration, signalOfStandard(plan, m.meanRatio, m.internalStandard)),
           nominal: nominal.value,
         },
       ];

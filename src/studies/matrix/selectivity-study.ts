@@ -11,7 +11,7 @@ import { nativeInternalStandard } from '../../validation/selectivity/native-inte
 import { type SecondLine, secondLine } from '../../validation/selectivity/second-line.js';
 import type { EvaluatedStudy } from '../evaluate-study.js';
 import { observe } from '../observations.js';
-import { calibrationKey } from '../run-calibrations.js';
+import { calibrationKey, signalOfStandard } from '../run-calibrations.js';
 import { usable } from '../study-index.js';
 import { furtherDilution, solidPerSolutionUnit } from './calibration-study.js';
 import { criterionFor, hasContent, resultsOf } from './matrix-context.js';
@@ -101,7 +101,8 @@ export function apparentContent(
           0,
           position,
         ).factor;
-  return contentOfRatio(calibration, ratio / drift);
+  // A check solution holds the internal standard that the standards hold.
+  return contentOfRatio(calibration, signalOfStandard(study.index.records.plan, ratio, 1) / drift);
 }
 
 /** Native amount of the internal-standard element in the digestions that the plan names. */

@@ -1,3 +1,4 @@
+import { InputError } from '../../errors.js';
 import type { StudyRecords } from '../../records/study-records.js';
 import type { CalibrationRecord } from '../../records/tables/calibration.js';
 import type { DigestionRecord } from '../../records/tables/digestions.js';
@@ -19,6 +20,7 @@ export interface StreamContext {
 
 /** @param records of a study; its readings are not looked at */
 export function streamContext(records: StudyRecords): StreamContext {
+  requireModesOfStream(records);
   const used = withoutExcludedRows({ ...records, readings: [] });
   const calibrationOf = new Map<string, CalibrationRecord[]>();
   for (const row of used.calibration) {
@@ -40,6 +42,15 @@ export function streamContext(records: StudyRecords): StreamContext {
     calibrationOf,
     moisture,
   };
+}
+
+/** The pass over runs knows what the plain ratio needs; anything else goes through `evaluateStudy`. */
+function requireModesOfStream({ plan }: StudyRecords): void {
+  const mode = plan.internalStandard.mode;
+  if (mode === 'on line' && plan.calibration.basis === 'mg/kg') return;
+  throw new InputError(
+    `study ${plan.study}: found internal standard "${mode}" and calibration in ${plan.calibration.basis}; runs one after the other need "on line" and mg/kg`,
+  );
 }
 
 /** The digestion a solution was made from, its own or by a dilution; none for standards and check solutions. */
