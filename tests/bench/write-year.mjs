@@ -184,8 +184,24 @@ function digest({ digestions, dilutions }, { digestion, order, sample, kind, day
 
 function plan() {
   const own = JSON.parse(readDemo('study.json'));
+  // What a routine run needs, and nothing that only a validation plans.
+  const kept = [
+    ...[
+      'schema',
+      'invented',
+      'laboratory',
+      'line',
+      'method',
+      'matrix',
+      'intendedUse',
+      'planDate',
+      'planOwner',
+    ],
+    ...['people', 'internalStandard', 'calibration', 'blank', 'basis', 'nominal', 'fluxLot', 'route'],
+    ...['driftCheckSolution', 'blanks', 'statedInputs', 'decisionRule'],
+  ];
   return {
-    ...own,
+    ...Object.fromEntries(kept.map((key) => [key, own[key]])),
     study: 'year',
     title: 'An invented year of routine runs',
     resultRule: { digestions: 1, readings: 3 },
@@ -194,7 +210,6 @@ function plan() {
       ...{ signalFloorMgPerKg: 0.004, signalRelative: 0.004, lowestReported: 1 },
     })),
     ...{ levels: [], stability: null, interferenceCheck: null, nativeCheckDigestions: [], criteria: [] },
-    planning: undefined,
   };
 }
 
