@@ -52,7 +52,7 @@ export function standardRecords(): StandardRecord[] {
       'Zr',
       nominal.checkInterferentMgPerKg,
       checkSolutionRelativeU,
-      'QS-Zr-2512, traces below 0.1 mg/kg of zirconium',
+      'QS-Zr-2512, each other analyte below 0.1 mg per kg of zirconium',
     ),
   ];
 }
