@@ -55,11 +55,11 @@ export function verdictOfValue(value: number | null, criterion: Criterion | null
   requireFinite([value], 'value');
   const { low, high } = edges(criterion);
   const verdict = value >= low && value <= high ? 'met' : 'not met';
-  const relation = verdict === 'met' ? 'keeps' : 'fails';
+  const relation = verdict === 'met' ? 'keeps' : value > high ? 'is above' : 'is below';
   const failed = value > high ? high : value < low ? low : nearest(value, low, high);
   return {
     verdict,
-    reason: `The value ${figure(value, failed)} ${unitText(criterion)}${relation} ${describeCriterion(criterion)}.`,
+    reason: `The value ${figure(value, failed)} ${unitText(criterion)}${relation} ${allowed(criterion)}.`,
   };
 }
 
@@ -67,12 +67,12 @@ export function verdictOfValue(value: number | null, criterion: Criterion | null
  * A criterion in words.
  *
  * @example
- * describeCriterion({ kind: 'within', limit: 5, unit: '%', reason: '', owner: '' }) // => 'from -5 to 5 %'
+ * describeCriterion({ kind: 'within', limit: 5, unit: '%', reason: '', owner: '' }) // => 'from −5 to 5 %'
  */
 export function describeCriterion(criterion: Criterion): string {
   const unit = criterion.unit === '1' ? '' : ` ${criterion.unit}`;
-  if (criterion.kind !== 'within') return `${criterion.kind} ${criterion.limit}${unit}`;
-  return `from ${criterion.lower ?? -criterion.limit} to ${criterion.limit}${unit}`;
+  if (criterion.kind !== 'within') return `${criterion.kind} ${signed(criterion.limit)}${unit}`;
+  return `from ${signed(criterion.lower ?? -criterion.limit)} to ${signed(criterion.limit)}${unit}`;
 }
 
 /**
@@ -90,7 +90,7 @@ export function edges(criterion: Criterion): { readonly low: number; readonly hi
 function judge(lower: number, upper: number, criterion: Criterion): JudgedVerdict {
   const { low, high } = edges(criterion);
   const unit = unitText(criterion);
-  const wanted = describeCriterion(criterion);
+  const wanted = allowed(criterion);
   const both = `One-sided 95 % limits ${figure(lower, low)} and ${figure(upper, high)} ${unit}`;
   if (lower >= low && upper <= high) {
     const which =
@@ -102,14 +102,21 @@ function judge(lower: number, upper: number, criterion: Criterion): JudgedVerdic
     return { verdict: 'met', reason: `${which} ${wanted}.` };
   }
   if (lower > high) {
-    const reason = `Even the lower one-sided 95 % limit ${figure(lower, high)} ${unit}fails ${wanted}.`;
+    const reason = `Even the lower one-sided 95 % limit ${figure(lower, high)} ${unit}is above ${wanted}.`;
     return { verdict: 'not met', reason };
   }
   if (upper < low) {
-    const reason = `Even the upper one-sided 95 % limit ${figure(upper, low)} ${unit}fails ${wanted}.`;
+    const reason = `Even the upper one-sided 95 % limit ${figure(upper, low)} ${unit}is below ${wanted}.`;
     return { verdict: 'not met', reason };
   }
   return { verdict: 'not shown', reason: `${both}do not decide about ${wanted}.` };
+}
+
+/** The criterion as the object of a sentence: `the allowed range from −4 to 4 %`. */
+function allowed(criterion: Criterion): string {
+  const words = describeCriterion(criterion);
+  if (criterion.kind === 'within') return `the allowed range ${words}`;
+  return criterion.kind === 'at most' ? `what is allowed, ${words}` : `what is required, ${words}`;
 }
 
 function unitText(criterion: Criterion): string {
@@ -128,11 +135,15 @@ function nearest(value: number, low: number, high: number): number {
   return Math.abs(value - low) < Math.abs(value - high) ? low : high;
 }
 
+function signed(value: number): string {
+  return `${value}`.replace('-', '−');
+}
+
 /** Four significant digits, or as many as it takes to be seen apart from what it is compared with. */
 function figure(value: number, comparedWith: number): string {
   for (let digits = 4; digits < 17; digits++) {
     const text = Number(value.toPrecision(digits));
-    if (value === comparedWith || text !== comparedWith) return `${text}`;
+    if (value === comparedWith || text !== comparedWith) return signed(text);
   }
-  return `${value}`;
+  return signed(value);
 }
