@@ -103,7 +103,7 @@ function resultHtml(budget: Budget, target: number | null): string {
     const verdict = verdictMark(budget.expandedUncertainty <= target ? 'met' : 'not met');
     facts.push([
       'Target for <i>U</i>',
-      `at most ${withUnit(plain(target, digitsAsGiven(target)), unit)}: ${verdict}`,
+      `at most ${withUnit(plain(target, Math.min(4, digitsAsGiven(target))), unit)}: ${verdict}`,
     ]);
   }
   return `<dl class="facts">${facts.map(([name, value]) => `<div><dt>${name}</dt><dd>${value}</dd></div>`).join('')}</dl>`;

@@ -159,7 +159,7 @@ function findingOf(
     rows: [rowsOf('digestions', rows)],
     notes: [
       options.sharedStandardUncertaintyPercent
-        ? `A run's own error is common to all digestions read at one time: ${options.sharedStandardUncertaintyPercent} % is in the limits.`
+        ? `A run’s own error is common to all digestions read at one time: ${Number(options.sharedStandardUncertaintyPercent.toPrecision(2))} % (its standard uncertainty) is in the limits.`
         : 'A run’s own error is common to all digestions read at one time and is not in the limits.',
     ],
     notShownBecause: digestions < 2 ? 'One digestion was followed; at least 2 are needed, better 3.' : null,
@@ -190,7 +190,7 @@ function decide(
   if (exceeded !== undefined) {
     return {
       verdict: 'not met',
-      reason: `At ${exceeded.hours} h the mean change ${exceeded.meanPercent.toPrecision(3)} % exceeds ${allowedChangePercent} % even by its favourable limit; shown up to ${longestHours} h.`,
+      reason: `At ${exceeded.hours} h the mean change ${exceeded.meanPercent.toPrecision(3).replace('-', '−')} % exceeds the allowed ${allowedChangePercent} % even by its favourable limit; shown to keep within it up to ${longestHours} h, and ${wanted} h are required.`,
     };
   }
   const last = times.at(-1)!.hours;
