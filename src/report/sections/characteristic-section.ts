@@ -65,7 +65,14 @@ function figureTable(characteristic: string, findings: readonly Finding[]): Tabl
       column('Verdict'),
     ],
     rows: findings.map(figureRow),
-    notes: ['ν degrees of freedom, n independent results behind the estimate.'],
+    notes: [
+      'ν: degrees of freedom; n: independent results behind the estimate.',
+      ...(findings.some(({ limits, estimate }) => limits === null && estimate !== null)
+        ? [
+            'No limits: the figure has no sampling error of its own (a computed figure, the worst of single readings, a longest tested time) and is compared as it stands, or the data give none; the ground says which.',
+          ]
+        : []),
+    ],
     groupedBy: 0,
   };
 }
@@ -98,6 +105,27 @@ function groundTable(characteristic: string, findings: readonly Finding[]): Tabl
   };
 }
 
+/** Analytes and levels of findings in words: `Zr (low, high), Si (middle)`. */
+function placesText(findings: readonly Finding[]): string {
+  const analytes = distinct(findings.map(({ analyte }) => analyte));
+  return analytes
+    .map((analyte) => {
+      const levels = findings.filter((finding) => finding.analyte === analyte).map(({ level }) => level);
+      const named = distinct(levels).filter((level) => level !== '*');
+      return named.length === 0 ? analyteName(analyte) : `${analyteName(analyte)} (${named.join(', ')})`;
+    })
+    .join(', ');
+}
+
+/** Every note once, led by the analytes and levels it speaks of. */
+function notesByPlace(findings: readonly Finding[]): string[] {
+  return distinct(findings.flatMap(({ notes }) => notes)).map((note) => {
+    const own = findings.filter(({ notes }) => notes.includes(note));
+    const place = own.length === findings.length && own.length > 1 ? 'All rows' : placesText(own);
+    return `${place}: ${note}`;
+  });
+}
+
 /**
  * One performance characteristic over all analytes and levels: what was estimated and how, by which clause, figures, the
  * table of estimates with limits and verdicts, the ground of each verdict with the rows it rests on, and notes.
@@ -127,7 +155,7 @@ export function characteristicSection(
       ...figures,
       figureTable(characteristic, ordered),
       groundTable(characteristic, ordered),
-      ...listOf(distinct(ordered.flatMap(({ notes }) => notes))),
+      ...listOf(notesByPlace(ordered)),
       ...more,
     ],
   });

@@ -3,7 +3,7 @@ import type { Finding } from '../finding.js';
 import { type FindingOptions, makeFinding } from '../make-finding.js';
 import { rowsOf } from '../result-row.js';
 import { scaleOf } from '../scale.js';
-import { type AcceptanceReading, worstReading } from './worst-reading.js';
+import { type AcceptanceReading, placeOf, worstReading } from './worst-reading.js';
 
 /** One reading of a check solution: mean of its integrations through the run's calibration function. */
 export interface CheckSolutionRow {
@@ -43,7 +43,7 @@ export function checkSolution(rows: readonly CheckSolutionRow[], options: Findin
   });
   const { worst, failing } = worstReading(deviations, options.criterion, 0);
   const finding = makeFinding('check solution', options, {
-    quantity: `largest ${relative ? 'relative ' : ''}deviation of a check solution, ${worst.key}`,
+    quantity: `largest ${relative ? 'relative ' : ''}deviation of a check solution`,
     unit: options.criterion?.unit ?? '%',
     estimate: worst.value,
     limits: null,
@@ -52,10 +52,10 @@ export function checkSolution(rows: readonly CheckSolutionRow[], options: Findin
     clause: 'ISO/IEC 17025:2017, 7.7.1',
     method: 'each reading against its nominal content',
     rows: [rowsOf('readings', rows)],
-    notes:
-      failing.length > 0
-        ? [`Failing: ${failing.map((reading) => `${reading.key} of ${reading.run}`).join(', ')}.`]
-        : [],
+    notes: [
+      `Farthest from nominal: ${placeOf(worst)}.`,
+      ...(failing.length > 0 ? [`Failing: ${failing.map(placeOf).join('; ')}.`] : []),
+    ],
     exact: true,
   });
   return { finding, deviations, failing };

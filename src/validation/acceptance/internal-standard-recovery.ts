@@ -3,7 +3,7 @@ import type { Finding } from '../finding.js';
 import { type FindingOptions, makeFinding } from '../make-finding.js';
 import { rowsOf } from '../result-row.js';
 import { scaleOf } from '../scale.js';
-import { type AcceptanceReading, worstReading } from './worst-reading.js';
+import { type AcceptanceReading, placeOf, worstReading } from './worst-reading.js';
 
 /** Internal-standard signal of one solution ÷ that of the calibration solutions of its run; 1 is no matrix effect. */
 export interface InternalStandardRow {
@@ -41,7 +41,7 @@ export function internalStandardRecovery(
     'internal standard recovery',
     { ...options, unit: scale.unit },
     {
-      quantity: `recovery of the internal standard farthest off, ${worst.key}`,
+      quantity: 'recovery of the internal standard in the solution farthest off',
       unit: scale.unit,
       estimate: worst.value,
       limits: null,
@@ -50,7 +50,10 @@ export function internalStandardRecovery(
       clause: 'ISO/IEC 17025:2017, 7.7.1',
       method: 'each solution against the mean of its run’s calibration solutions',
       rows: [rowsOf('readings', rows)],
-      notes: failing.length > 0 ? [`Failing: ${failing.map((reading) => reading.key).join(', ')}.`] : [],
+      notes: [
+        `Farthest off: ${placeOf(worst)}.`,
+        ...(failing.length > 0 ? [`Failing: ${failing.map(placeOf).join('; ')}.`] : []),
+      ],
       exact: true,
     },
   );

@@ -36,7 +36,8 @@ export function targetUncertainty(options: TargetUncertaintyOptions): Finding {
     degreesOfFreedom: options.effectiveDegreesOfFreedom,
     n: 1,
     clause: 'JCGM 100:2008 (GUM), 6; Eurachem, target measurement uncertainty 2015',
-    method: `budget by the law of propagation, k = ${options.coverageFactor.toPrecision(3)} for ${100 * options.coverageProbability} %`,
+    method: `budget by the law of propagation, k by the t distribution for ${100 * options.coverageProbability} %`,
+    notes: [`Coverage factor k = ${options.coverageFactor.toPrecision(3)}.`],
     rows: options.rows,
     exact: true,
     notShownBecause:

@@ -51,7 +51,7 @@ export function totalOfOxides(options: TotalOfOxidesOptions): TotalOfOxides {
       estimate: total * scale.factor,
       limits: scaleLimits(limits, scale.factor),
       degreesOfFreedom: options.degreesOfFreedom,
-      n: options.contributions.length,
+      n: Math.max(1, ...options.rows.map(({ keys }) => keys.length)),
       clause: 'JCGM 102:2011',
       method: 'sum of the results, standard uncertainty with their covariances; limits by t',
       rows: options.rows,

@@ -31,3 +31,13 @@ export function worstReading(
   const failing = criterion === null ? [] : readings.filter((reading) => excess(reading.value) > 0);
   return { worst, failing };
 }
+
+/**
+ * Where a reading stands, in words; a key that begins with its run is read as `run|position`.
+ *
+ * @example
+ * placeOf({ key: 'R-03|56', run: 'R-03', value: 1 }) // => 'run R-03, position 56'
+ */
+export function placeOf({ key, run }: AcceptanceReading): string {
+  return key.startsWith(`${run}|`) ? `run ${run}, position ${key.slice(run.length + 1)}` : `${key} of ${run}`;
+}

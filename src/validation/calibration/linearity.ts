@@ -109,7 +109,7 @@ function findingOf(
   const worst = worstLevel(levels, options.criterion, scale.factor);
   const single = levels.filter((level) => level.limits === null).map((level) => level.level);
   return makeFinding('linearity', options, {
-    quantity: `mean relative back-calculated deviation at the worst level, ${worst.level}`,
+    quantity: `mean relative back-calculated deviation at the worst level`,
     unit: scale.unit,
     estimate: worst.meanDeviation * scale.factor,
     limits: worst.limits === null ? null : scaleLimits(worst.limits, scale.factor),
@@ -118,7 +118,9 @@ function findingOf(
     clause: 'ISO 8466-1:2021 (no clause); two one-sided tests, Schuirmann 1987',
     method: 'equivalence at each level over the runs by 90 % intervals; the worst level decides',
     rows: [rowsOf('calibration', rows)],
-    notes: [`${levels.length} levels from ${levels[0]!.level} to ${levels.at(-1)!.level}.`],
+    notes: [
+      `Worst of ${levels.length} standards above 0: number ${worst.level} of the series, ${Number(worst.massFraction.toPrecision(4))} ${options.unit} in the solution.`,
+    ],
     notShownBecause:
       single.length > 0
         ? `Calibrated in one run only at ${single.join(', ')}; at least 2 runs are needed, better 5.`

@@ -82,9 +82,14 @@ describe('the section of a characteristic', () => {
     }
   });
 
-  it('says a note of several findings once', () => {
-    expect(section.blocks.filter(({ kind }) => kind === 'list')).toEqual([
-      { kind: 'list', items: ['An invented note.'] },
+  it('says a note of several findings once, led by the analytes and levels it speaks of', () => {
+    const list = (own: readonly Finding[]) =>
+      characteristicSection(own as [Finding, ...Finding[]]).blocks.filter(({ kind }) => kind === 'list');
+    expect(list(findings)).toEqual([{ kind: 'list', items: ['All rows: An invented note.'] }]);
+    const [first, ...others] = findings;
+    const one = [first!, ...others.map((finding) => ({ ...finding, notes: [] }))];
+    expect(list(one)).toEqual([
+      { kind: 'list', items: [`${first!.analyte} (${first!.level}): An invented note.`] },
     ]);
   });
 

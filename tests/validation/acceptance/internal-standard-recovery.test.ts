@@ -13,7 +13,7 @@ describe('recovery of the internal standard', () => {
     const failed = internalStandardRecovery(rows([0.95, 0.85, 1.2]), options);
     expect(failed.finding.verdict).toBe('not met');
     expect(failed.finding.estimate).toAgreeWithin(120, 1e-12);
-    expect(failed.finding.notes[0]).toBe('Failing: D-1, D-2.');
+    expect(failed.finding.notes[1]).toBe('Failing: D-1 of R-1; D-2 of R-1.');
   });
 
   it('shows the one farthest off where there is no criterion', () => {

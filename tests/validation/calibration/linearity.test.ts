@@ -33,7 +33,7 @@ describe('linearity by equivalence', () => {
       1e-9,
     );
     expect(found.finding.verdict).toBe('met');
-    expect(found.finding.quantity).toContain('worst level, 1');
+    expect(found.finding.notes[0]).toContain('number 1 of the series');
   });
 
   it('is not met where one level deviates for sure, not shown where one level is open', () => {
