@@ -45,7 +45,10 @@ export function nativeInternalStandard(
             )
           : null,
       degreesOfFreedom: n > 1 ? n - 1 : null,
-      n,
+      n: 1,
+      notes: [
+        `One digestion (${options.digestion}), ${n} readings: the limits show the spread of reading only, not that of digestion.`,
+      ],
       clause: 'ISO 11885:2007 (no clause)',
       method:
         'digestion read without internal standard, signal as a share of the dose; limits by t over readings',
