@@ -3,10 +3,11 @@ import { oneWayAnalysis } from '../../statistics/analysis-of-variance/one-way.js
 import { mean } from '../../statistics/descriptive/mean.js';
 import { standardDeviation } from '../../statistics/descriptive/standard-deviation.js';
 import { limitsOfEstimate, limitsOfStandardDeviation, scaleLimits } from '../confidence-limits.js';
-import type { ConfidenceLimits, Finding } from '../finding.js';
+import type { ConfidenceLimits, Criterion, Finding } from '../finding.js';
 import { type FindingOptions, makeFinding } from '../make-finding.js';
 import { rowsOf, valuesBy } from '../result-row.js';
-import { scaleOf } from '../scale.js';
+import { type Scale, scaleOf } from '../scale.js';
+import { verdictAgainst } from '../verdict.js';
 
 /** One usable independent procedure blank: flux and reagents through the whole procedure without a portion. */
 export interface BlankRow {
@@ -96,6 +97,21 @@ export function tooFewBlanks(n: number, excluded: number): string | null {
   return `Found ${n} usable independent procedure blanks${left}; at least ${leastBlanks} are needed, ${leastBlanks - n} more would do, 12 are better.`;
 }
 
+/** What the limits of the mean would be with the runs, not the blanks, as the independent units. */
+function betweenRunsNote(
+  rows: readonly BlankRow[],
+  factor: number,
+  { unit, factor: toUnit }: Scale,
+  criterion: Criterion | null,
+): string {
+  const means = [...valuesBy(rows, (row) => row.run).values()].map((values) => mean(values) * factor);
+  const u = standardDeviation(means) / Math.sqrt(means.length);
+  const limits = scaleLimits(limitsOfEstimate(mean(means), u, means.length - 1), toUnit);
+  const shown = (value: number) => Number(value.toPrecision(3));
+  const { verdict } = verdictAgainst(limits, mean(means) * toUnit, criterion);
+  return `Blanks differ between runs by more than within them, which the printed limits of the mean leave out; with the ${means.length} runs as units the one-sided limits are ${shown(limits.lowerOneSided)} and ${shown(limits.upperOneSided)} ${unit}${criterion === null ? '' : `, and by them the criterion is ${verdict}`}.`;
+}
+
 function spreadOf(value: number, degreesOfFreedom: number): BlankSpread {
   return {
     standardDeviation: value,
@@ -115,7 +131,7 @@ function findingOf(
   const scale = scaleOf(options.criterion, options.unit, Number.NaN, options.unit);
   const notes = [`${n} blanks of ${figures.runs} run(s).`];
   if (figures.pBetweenRuns !== null && figures.pBetweenRuns < 0.05) {
-    notes.push('Blanks differ between runs by more than within them: limits of the mean are too narrow.');
+    notes.push(betweenRunsNote(rows, factor, scale, options.criterion));
   }
   return makeFinding('procedure blank', options, {
     quantity: 'mean procedure blank as mass fraction in the solid',

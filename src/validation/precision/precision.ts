@@ -131,6 +131,7 @@ function makeFindings(
       {
         ...common,
         ...parts,
+        notes: characteristic === 'intermediate precision' ? [...notes, ...boundaryNotes(estimates)] : notes,
         quantity: `${scale.relative ? 'relative ' : ''}${parts.quantity} of ${resultInWords}`,
         unit: scale.unit,
         estimate: estimate.value * scale.factor,
@@ -159,6 +160,14 @@ function makeFindings(
           : moreOperators(crossed),
     }),
   };
+}
+
+/** Why the limits of the intermediate precision may lie below those of the repeatability it is estimated equal to. */
+function boundaryNotes({ components, crossed }: Estimates): string[] {
+  if (!components.dayVarianceAtBoundary || crossed !== null) return [];
+  return [
+    'Day means agree better than digestions of one day let expect, so the estimate equals the repeatability; the limits by Graybill and Wang rest on the scatter of the day means as it was, and may lie below the limits of the repeatability.',
+  ];
 }
 
 interface Estimates extends Pick<Precision, 'withinDay' | 'overDays' | 'crossed'> {
