@@ -44,7 +44,7 @@ export function verdictTable(id: string, findings: readonly Finding[]): Table {
     ],
     rows: findingsInOrder(findings).map(row),
     notes: [
-      'Limits are one-sided at 95 % confidence. Met: the limit on the unfavourable side keeps the criterion. Not met: even the limit on the favourable side fails it. Not shown: neither, or too few data for any verdict whatever the values. None: the figure is compared as it stands.',
+      'Limits are one-sided at 95 % confidence. Met: the limit on the unfavourable side keeps the criterion. Not met: even the limit on the favourable side fails it. Not shown: neither, or too few data for any verdict whatever the values. None: the figure has no sampling error of its own (a computed uncertainty, the worst of single readings, a longest tested time) and is compared as it stands.',
     ],
     groupedBy: 0,
   };
