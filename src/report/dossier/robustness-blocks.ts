@@ -1,4 +1,5 @@
 import { diagnosticsStudy, type RunDiagnostics } from '../../studies/matrix/diagnostics-study.js';
+import { screeningStudy } from '../../studies/matrix/screening-study.js';
 import type { AnalyteTrend } from '../../studies/matrix/trend-study.js';
 import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
 import { scaleOf } from '../../validation/scale.js';
@@ -7,7 +8,10 @@ import type { Block, Figure, Table } from '../document.js';
 import { calibrationResiduals } from '../figures/calibration-residuals.js';
 import { halfNormalEffects } from '../figures/half-normal-effects.js';
 import { trendOverSequence } from '../figures/trend-over-sequence.js';
+import { driftBlocks } from './drift-blocks.js';
+import { factorBlocks } from './factor-blocks.js';
 import { homogeneityBlocks, homogeneityFigures } from './homogeneity-blocks.js';
+import { screeningBlocks } from './screening-blocks.js';
 
 /** Figures that stand before the tables of a characteristic, about ruggedness and the sequence. */
 export function robustnessFigures(validation: MatrixValidation): ReadonlyMap<string, readonly Figure[]> {
@@ -20,8 +24,10 @@ export function robustnessFigures(validation: MatrixValidation): ReadonlyMap<str
 
 /** Blocks that stand after the tables of a characteristic. */
 export function robustnessBlocks(validation: MatrixValidation): ReadonlyMap<string, readonly Block[]> {
-  return new Map([
+  return new Map<string, readonly Block[]>([
+    ['intermediate precision', [...factorBlocks(validation), ...screeningBlocks(screeningStudy(validation))]],
     ['linearity', diagnosticBlocks(validation)],
+    ['check solution', driftBlocks(validation)],
     ['homogeneity', homogeneityBlocks(validation.homogeneity)],
   ]);
 }

@@ -1,5 +1,4 @@
 import type { SourceFile } from '../../records/decoded-study.js';
-import { screeningStudy } from '../../studies/matrix/screening-study.js';
 import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
 import type { Finding } from '../../validation/finding.js';
 import type { Block, ReportDocument, Section } from '../document.js';
@@ -24,8 +23,9 @@ import { characteristicFigures } from './characteristic-figures.js';
 import { detectionBlocks } from './detection-blocks.js';
 import { budgetOverview, limitsTable, shownLevel } from './limits-tables.js';
 import { robustnessBlocks, robustnessFigures } from './robustness-blocks.js';
-import { exclusionBlocks, screeningBlocks } from './screening-blocks.js';
+import { exclusionBlocks } from './screening-blocks.js';
 import { comparisonBlocks, comparisonFigures } from './trueness-blocks.js';
+import { unstudiedBlocks } from './unstudied-blocks.js';
 
 /** What a dossier says beside the calculation. */
 export interface DossierContext {
@@ -71,7 +71,7 @@ export function validationReport(validation: MatrixValidation, context: DossierC
         id: 'characteristics',
         heading: 'Performance characteristics',
         clause: 'ISO/IEC 17025:2017, 7.2.2.4 c',
-        blocks: [],
+        blocks: unstudiedBlocks(validation),
         sections: characteristicSections(validation),
       }),
       budgets(validation),
@@ -99,7 +99,6 @@ function characteristicSections(validation: MatrixValidation): Section[] {
     ['limit of quantification', [limitsTable(validation), ...detectionBlocks(validation)]],
     ...robustnessBlocks(validation),
     ...comparisonBlocks(validation),
-    ['intermediate precision', screeningBlocks(screeningStudy(validation))],
   ]);
   const names = [...new Set(validation.findings.map((f) => f.characteristic))];
   return names.map((name) => {
