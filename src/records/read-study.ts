@@ -77,6 +77,8 @@ export function recordsOf(study: DecodedStudy, issues: readonly RecordIssue[] = 
     readings: records('readings'),
     references: records('references'),
     spikes: records('spikes'),
+    additions: records('additions'),
+    comparison: records('comparison'),
     moisture: records('moisture'),
     interference: records('interference'),
     exclusions: records('exclusions'),

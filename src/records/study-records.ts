@@ -1,5 +1,7 @@
 import type { EquipmentRecord, StudyPlan } from './study.js';
+import type { AdditionRecord } from './tables/additions.js';
 import type { CalibrationRecord } from './tables/calibration.js';
+import type { ComparisonRecord } from './tables/comparison.js';
 import type { DigestionRecord } from './tables/digestions.js';
 import type { DilutionRecord } from './tables/dilutions.js';
 import type { ExclusionRecord } from './tables/exclusions.js';
@@ -25,6 +27,8 @@ export interface StudyRecords {
   readonly readings: readonly ReadingRecord[];
   readonly references: readonly ReferenceRecord[];
   readonly spikes: readonly SpikeRecord[];
+  readonly additions: readonly AdditionRecord[];
+  readonly comparison: readonly ComparisonRecord[];
   readonly moisture: readonly MoistureRecord[];
   readonly interference: readonly InterferenceRecord[];
   readonly exclusions: readonly ExclusionRecord[];

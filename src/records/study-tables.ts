@@ -1,6 +1,8 @@
 import type { StudyRecords } from './study-records.js';
 import type { Table } from './table-form/table.js';
+import { additionTable } from './tables/additions.js';
 import { calibrationTable } from './tables/calibration.js';
+import { comparisonTable } from './tables/comparison.js';
 import { digestionTable } from './tables/digestions.js';
 import { dilutionTable } from './tables/dilutions.js';
 import { exclusionTable } from './tables/exclusions.js';
@@ -30,6 +32,8 @@ export const studyTables: { readonly [N in TableName]: Table<RecordOf<N>> } = {
   readings: readingTable,
   references: referenceTable,
   spikes: spikeTable,
+  additions: additionTable,
+  comparison: comparisonTable,
   moisture: moistureTable,
   interference: interferenceTable,
   exclusions: exclusionTable,

@@ -33,6 +33,7 @@ export function expectedVerdicts(switches: ScenarioSwitches): ExpectedVerdict[] 
           expected('interference check', 'Al', 'not met', overlap),
           expected('target uncertainty', 'Al', 'not shown', 'the bias of aluminium is in no budget'),
           expected('second line', 'Al', 'not met', overlap),
+          expected('method comparison', 'Al', 'not met', overlap),
         ]
       : []),
     ...(switches.calciumBlanksUsable === 4

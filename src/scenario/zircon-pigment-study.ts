@@ -12,11 +12,13 @@ import { studyPlan } from './plan/study-plan.js';
 import { type PumpedSolution, runName, runSequence, sampleSolutions } from './run-sequence.js';
 import { type ScenarioSwitches, scenarioSwitches, type ZirconPigmentOptions } from './scenario-options.js';
 import { type ScenarioTruth, scenarioTruth } from './scenario-truth.js';
+import { additionDay, additionRecords, additionSample, additionSolutions } from './tables/additions.js';
 import {
   calibrationRecords,
   calibrationSolutions,
   nativeCalibrationSolutions,
 } from './tables/calibration.js';
+import { comparisonRecords } from './tables/comparison.js';
 import { type Balances, balanceIds, digestionRecord } from './tables/digestions.js';
 import { type PreparedDilution, preparedDilution } from './tables/dilutions.js';
 import { exclusionRecords } from './tables/exclusions.js';
@@ -81,6 +83,8 @@ export function zirconPigmentStudy(options: ZirconPigmentOptions): ZirconPigment
     standards: standardRecords(),
     references: referenceRecords(seed),
     spikes: spikeRecords(schedule),
+    additions: additionRecords(additionBases(contents, dilutions)),
+    comparison: comparisonRecords(seed),
     moisture: moistureRecords(),
     interference: interferenceRecords(),
     exclusions: exclusionRecords(schedule, switches.calciumBlanksUsable),
@@ -113,6 +117,18 @@ function namedDigestions(contents: readonly DigestionContents[]): NamedContents 
   };
 }
 
+/** The solutions that standard additions are made to: a digestion of the day and its further dilution. */
+function additionBases(
+  contents: readonly DigestionContents[],
+  dilutions: readonly PreparedDilution[],
+): PumpedSolution[] {
+  const index = contents.findIndex(
+    ({ scheduled: { day, sample, spikeStage } }) =>
+      day === additionDay && sample === additionSample && spikeStage === null,
+  );
+  return sampleSolutions(contents[index]!, dilutions[index]!);
+}
+
 /** Days after the first on which kept solutions are read again: 24, 48, 72 and 96 h later. */
 const stabilityDays: readonly number[] = [2, 3, 4, 5];
 
@@ -130,6 +146,10 @@ function measuredTables(
   const solutionsOf = (c: DigestionContents): PumpedSolution[] =>
     sampleSolutions(c, dilutions[contents.indexOf(c)]!);
   const kept = named.stability.flatMap(solutionsOf);
+  const additions = (day: number): PumpedSolution[] =>
+    day === additionDay
+      ? additionBases(contents, dilutions).flatMap((base) => additionSolutions(seed, base, hidden))
+      : [];
   for (let day = 1; day <= workingDays.length; day++) {
     const today = contents.filter((c) => c.scheduled.day === day);
     const first = today.filter((c) => named.stability.includes(c));
@@ -139,7 +159,7 @@ function measuredTables(
       {
         day,
         kept: stabilityDays.includes(day) ? kept : [],
-        fresh: [...first, ...others].flatMap(solutionsOf),
+        fresh: [...[...first, ...others].flatMap(solutionsOf), ...additions(day)],
       },
       standards,
       hidden,

@@ -15,6 +15,8 @@ export function withoutExcludedRows(records: StudyRecords): StudyRecords {
     readings: kept(records, 'readings'),
     references: kept(records, 'references'),
     spikes: kept(records, 'spikes'),
+    additions: kept(records, 'additions'),
+    comparison: kept(records, 'comparison'),
     moisture: kept(records, 'moisture'),
     interference: kept(records, 'interference'),
     factors: kept(records, 'factors'),

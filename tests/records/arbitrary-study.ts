@@ -154,6 +154,25 @@ export const arbitraryRecords: { readonly [N in TableName]: fc.Arbitrary<RecordO
       standardUncertaintyMg: atLeastZero,
     }),
   ),
+  additions: fc.array(
+    fc.record({
+      solution: cellName,
+      base: cellName,
+      analyte: cellName,
+      added: atLeastZero,
+      standardUncertainty: atLeastZero,
+    }),
+  ),
+  comparison: fc.array(
+    fc.record({
+      sample: cellName,
+      analyte: cellName,
+      method: cellText,
+      value: positive,
+      unit: fc.constantFrom('mg/kg', 'g/100 g'),
+      standardUncertainty: positive,
+    }),
+  ),
   moisture: fc.array(
     fc.record({
       sample: cellName,

@@ -290,6 +290,17 @@ export const smallStudy: StudyRecords = {
       standardUncertaintyMg: 0.002,
     },
   ],
+  additions: [{ solution: 'SA-1', base: 'D-001', analyte: 'Al', added: 0.5, standardUncertainty: 0.002 }],
+  comparison: [
+    {
+      sample: 'S-1',
+      analyte: 'Al',
+      method: 'XRF',
+      value: 1480,
+      unit: 'mg/kg',
+      standardUncertainty: 15,
+    },
+  ],
   moisture: [
     {
       sample: 'S-1',

@@ -32,6 +32,8 @@ describe('the invented study', () => {
       'readings.csv',
       'references.csv',
       'spikes.csv',
+      'additions.csv',
+      'comparison.csv',
       'exclusions.csv',
       'factors.csv',
       'homogeneity.csv',
@@ -109,12 +111,14 @@ describe('the invented study', () => {
     const standards = new Set(records.standards.map((s) => `${s.name}|${s.analyte}`));
     const calibration = new Set(records.calibration.map((c) => `${c.run}|${c.solution}|${c.analyte}`));
     const equipment = new Set(records.equipment.map((e) => e.id));
+    const additions = new Set(records.additions.map((a) => a.solution));
     const other = [records.plan.driftCheckSolution, records.plan.interferenceCheck!.solution];
     const unknown = [
       ...records.dilutions.map((d) => d.digestion).filter((d) => !digestions.has(d)),
       ...records.spikes
         .flatMap((s) => [s.digestion, ...s.unspikedPartner.split('|')])
         .filter((d) => !digestions.has(d)),
+      ...records.additions.map((a) => a.base).filter((base) => !digestions.has(base) && !dilutions.has(base)),
       ...records.exclusions.map((e) => e.rowKey.split('|')[0]!).filter((d) => !digestions.has(d)),
       ...[...records.plan.stability!.digestions, ...records.plan.nativeCheckDigestions].filter(
         (d) => !digestions.has(d),
@@ -129,6 +133,7 @@ describe('the invented study', () => {
           (r) =>
             !digestions.has(r.solution) &&
             !dilutions.has(r.solution) &&
+            !additions.has(r.solution) &&
             !other.includes(r.solution) &&
             !calibration.has(`${r.run}|${r.solution}|${r.analyte}`),
         )

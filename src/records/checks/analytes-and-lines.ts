@@ -22,6 +22,8 @@ export function checkAnalytesAndLines(view: StudyView): void {
   view.each('references', ({ analyte }) => analyteProblem(lines, analyte));
   view.each('spikes', ({ analyte }) => analyteProblem(lines, analyte));
   view.each('homogeneity', ({ analyte }) => analyteProblem(lines, analyte));
+  view.each('additions', ({ analyte }) => analyteProblem(lines, analyte));
+  view.each('comparison', ({ analyte }) => analyteProblem(lines, analyte));
   view.each('history', ({ analyte }) => analyteProblem(lines, analyte));
   view.each('rounds', ({ analyte }) => analyteProblem(lines, analyte));
 }

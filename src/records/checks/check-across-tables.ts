@@ -1,5 +1,6 @@
 import type { DecodedStudy } from '../decoded-study.js';
 import type { IssueList } from '../issue-list.js';
+import { checkAdditionsAndComparison } from './additions.js';
 import { checkAnalytesAndLines } from './analytes-and-lines.js';
 import { checkDuplicateKeys } from './duplicate-keys.js';
 import { checkEquipment } from './equipment.js';
@@ -33,5 +34,6 @@ export function checkAcrossTables(study: DecodedStudy, issues: IssueList): void 
   checkStandardsChain(view);
   checkExpiry(view);
   checkSpikes(view);
+  checkAdditionsAndComparison(view);
   checkExclusions(view);
 }

@@ -38,11 +38,15 @@ function checkDilutions(view: StudyView): void {
 function checkReadings(view: StudyView): void {
   const { plan } = view.study;
   const canTell =
-    view.isComplete('digestions') && view.isComplete('calibration') && view.isCompleteOrAbsent('dilutions');
+    view.isComplete('digestions') &&
+    view.isComplete('calibration') &&
+    view.isCompleteOrAbsent('dilutions') &&
+    view.isCompleteOrAbsent('additions');
   if (!canTell || plan === null) return;
   const common = new Set<string>([
     ...view.values('digestions', 'digestion'),
     ...view.values('dilutions', 'dilution'),
+    ...view.values('additions', 'solution'),
     plan.driftCheckSolution,
     ...(plan.interferenceCheck === null ? [] : [plan.interferenceCheck.solution]),
     ...(plan.secondSource === undefined ? [] : [plan.secondSource.solution]),
@@ -58,7 +62,7 @@ function checkReadings(view: StudyView): void {
       return { code: 'unknown run', field: 'run', expected: 'a run of the table calibration' };
     }
     if (common.has(solution) || ofRun.has(solution)) return null;
-    const expected = `a digestion, a dilution, a standard solution of run ${run} in the table calibration, or a check solution of the plan`;
+    const expected = `a digestion, a dilution, a standard solution of run ${run} in the table calibration, a solution of the table additions, or a check solution of the plan`;
     return { code: 'unknown solution', field: 'solution', expected };
   });
 }

@@ -55,6 +55,21 @@ export const commonCriteria: readonly PlannedCriterion[] = [
     reason: 'Drift up to this size is followed by the check solution; beyond it the run is repeated',
   }),
   rule({
+    characteristic: 'matrix effect',
+    kind: 'within',
+    lower: 95,
+    limit: 105,
+    unit: '%',
+    reason: 'Sensitivity in the matrix and in the standards must agree well within the target uncertainty',
+  }),
+  rule({
+    characteristic: 'method comparison',
+    kind: 'within',
+    limit: 5,
+    unit: '%',
+    reason: 'Customers compare results with those of the X-ray method: their mean must agree',
+  }),
+  rule({
     characteristic: 'second-source standard',
     kind: 'within',
     limit: 3,

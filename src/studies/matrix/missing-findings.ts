@@ -37,6 +37,9 @@ const needs: Readonly<Partial<Record<Characteristic, string>>> = {
     'fewer than three reference materials of different content that certify it were digested on several days',
   'second-source standard':
     'no solution made from a standard of another source, named in the plan and certified in the table of standards, was read',
+  'matrix effect':
+    'no series of at least four solutions with standard additions to a sample solution was read (table additions)',
+  'method comparison': 'no results of another method on at least two samples are recorded (table comparison)',
   'shift after change': 'no control results before and after',
   'precision after change': 'no control results before and after',
 };
@@ -58,6 +61,8 @@ const ofEachAnalyte: readonly Characteristic[] = [
   'sample trend',
   'trueness over the range',
   'second-source standard',
+  'matrix effect',
+  'method comparison',
 ];
 
 /** Characteristics that a criterion for every level asks of each level of the plan. */

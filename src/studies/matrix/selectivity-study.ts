@@ -91,18 +91,24 @@ export function apparentContent(
   ratio: number,
 ): number {
   const calibration = study.index.calibrations.get(calibrationKey(run, analyte, lineNm))!;
-  const checks = study.index.checks.get(calibrationKey(run, analyte, lineNm)) ?? [];
-  const drift =
-    checks.length === 0
-      ? 1
-      : driftFactor(
-          checks.map((c) => c.position),
-          checks.map((c) => c.meanRatio),
-          0,
-          position,
-        ).factor;
+  const drift = driftAt(study, run, analyte, lineNm, position);
   // A check solution holds the internal standard that the standards hold.
   return contentOfRatio(calibration, signalOfStandard(study.index.records.plan, ratio, 1) / drift);
+}
+
+/** Drift factor of a line at a place of a run; 1 where no check solution was read. */
+export function driftAt(
+  study: EvaluatedStudy,
+  run: string,
+  analyte: string,
+  lineNm: number,
+  position: number,
+): number {
+  const checks = study.index.checks.get(calibrationKey(run, analyte, lineNm)) ?? [];
+  if (checks.length === 0) return 1;
+  const places = checks.map((c) => c.position);
+  const ratios = checks.map((c) => c.meanRatio);
+  return driftFactor(places, ratios, 0, position).factor;
 }
 
 /** Native amount of the internal-standard element in the digestions that the plan names. */

@@ -17,11 +17,10 @@ import { checkSolutionStudy, internalStandardStudy, portionWeighingStudy } from 
 import { type AnalyteLimits, blankStudy } from './blank-study.js';
 import { budgetStudy, type LevelBudget, noStandards } from './budget-study.js';
 import { linearityStudy } from './calibration-study.js';
-
+import { type AnalyteComparison, comparisonStudy } from './comparison-study.js';
 import { type AnalyteDetection, detectionStudy } from './detection-study.js';
-
 import { homogeneityStudy, type SampleHomogeneity } from './homogeneity-study.js';
-
+import { type AnalyteMatrixEffect, matrixEffectStudy } from './matrix-effect-study.js';
 import { missingFindings } from './missing-findings.js';
 import { type LevelPrecision, precisionStudy } from './precision-study.js';
 import { ruggednessStudy } from './ruggedness-study.js';
@@ -42,6 +41,8 @@ export interface MatrixValidation {
   readonly trueness: readonly Trueness[];
   readonly severalMaterials: readonly AnalyteSeveralMaterials[];
   readonly secondSource: readonly AnalyteSecondSource[];
+  readonly comparisons: readonly AnalyteComparison[];
+  readonly matrixEffects: readonly AnalyteMatrixEffect[];
   readonly recovery: readonly SpikeRecovery[];
   readonly linearity: readonly Linearity[];
   readonly limits: readonly AnalyteLimits[];
@@ -83,6 +84,8 @@ export function validateMatrix(records: StudyRecords): MatrixValidation {
     trueness,
     severalMaterials: severalMaterialsStudy(study, trueness),
     secondSource: secondSourceStudy(study),
+    comparisons: comparisonStudy(study),
+    matrixEffects: matrixEffectStudy(study),
     recovery: recoveryStudy(study),
     linearity: linearityStudy(study),
     limits,
@@ -127,6 +130,8 @@ function allFindings(parts: Omit<MatrixValidation, 'findings' | 'fitness'>): Fin
     ...parts.trueness.map((t) => t.finding),
     ...parts.severalMaterials.map((s) => s.regression.finding),
     ...parts.secondSource.map((s) => s.comparison.finding),
+    ...parts.comparisons.map((c) => c.comparison.finding),
+    ...parts.matrixEffects.map((m) => m.effect.finding),
     ...parts.recovery.map((r) => r.finding),
     ...parts.linearity.map((l) => l.finding),
     ...parts.limits.flatMap((l) => l.findings),

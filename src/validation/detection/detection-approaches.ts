@@ -113,7 +113,7 @@ function blanksApproach(options: DetectionApproachesOptions): DetectionApproach 
     options,
     'procedure blanks',
     'Currie 1995, Pure Appl. Chem. 67, 1699',
-    'Holds the whole procedure: flux, reagents, crucible, digestion, calibration of each run. Usually the largest, and the one a result below is judged by.',
+    'Holds the whole procedure: flux, reagents, crucible, digestion, calibration of each run. It is what a result near the limit meets; where standards begin far above the blank, approaches by calibration give larger figures.',
     found && [
       found.decisionLimit.inSolution,
       found.detectionLimit.inSolution,
@@ -179,7 +179,7 @@ function background(options: DetectionApproachesOptions, fit: LineFit | null): D
     options,
     'background of the spectrometer',
     'Boumans 1991, Spectrochim. Acta 46B, 431',
-    'Holds the flicker of the plasma on a clean solution within minutes only. Compares lines and instruments; as a limit of the method it is far too low.',
+    'Holds the flicker of single readings of a clean solution within minutes: no fusion, no reagents, no averaging. Compares lines and instruments; it is no limit of the method.',
     found && [null, found.detectionLimit, null],
     fit === null ? noCalibration : 'fewer than 2 readings of a calibration blank',
   );

@@ -29,7 +29,7 @@ const cases: readonly Case[] = [
   [
     'a reading of an unknown digestion',
     (f) => f.repeat('readings.csv', 2, { ...shiftedReading, solution: 'D-099' }),
-    'readings.csv, row 10, column "solution": found "D-099"; expected a digestion, a dilution, a standard solution of run R1 in the table calibration, or a check solution of the plan',
+    'readings.csv, row 10, column "solution": found "D-099"; expected a digestion, a dilution, a standard solution of run R1 in the table calibration, a solution of the table additions, or a check solution of the plan',
   ],
   [
     'a reading of a standard solution that another run calibrated with',
@@ -37,7 +37,7 @@ const cases: readonly Case[] = [
       f.repeat('calibration.csv', 3, { run: 'R2', solution: 'Cal 9' });
       f.repeat('readings.csv', 2, { ...shiftedReading, solution: 'Cal 9' });
     },
-    'readings.csv, row 10, column "solution": found "Cal 9"; expected a digestion, a dilution, a standard solution of run R1 in the table calibration, or a check solution of the plan',
+    'readings.csv, row 10, column "solution": found "Cal 9"; expected a digestion, a dilution, a standard solution of run R1 in the table calibration, a solution of the table additions, or a check solution of the plan',
   ],
   [
     'a run without calibration',
@@ -156,9 +156,24 @@ const cases: readonly Case[] = [
     'references.csv, row 2, column "expiry": found an empty cell; expected a calendar date such as 2025-03-14',
   ],
   [
+    'standard additions to a solution that nobody made',
+    (f) => f.set('additions.csv', 2, 'base', 'D-099'),
+    'additions.csv, row 2, column "base": found "D-099"; expected a digestion or dilution of the tables digestions and dilutions',
+  ],
+  [
+    'standard additions under the name of a digestion',
+    (f) => f.set('additions.csv', 2, 'solution', 'D-001'),
+    'additions.csv, row 2, column "solution": found "D-001"; expected a name that no digestion or dilution bears',
+  ],
+  [
+    'another method on a sample that was not digested',
+    (f) => f.set('comparison.csv', 2, 'sample', 'S-99'),
+    'comparison.csv, row 2, column "sample": found "S-99"; expected a sample of the table digestions',
+  ],
+  [
     'an exclusion from an unknown table',
     (f) => f.set('exclusions.csv', 2, 'table', 'digestion'),
-    'exclusions.csv, row 2, column "table": found "digestion"; expected one of: digestions, dilutions, calibration, standards, readings, references, spikes, moisture, interference, factors, homogeneity, history, rounds',
+    'exclusions.csv, row 2, column "table": found "digestion"; expected one of: digestions, dilutions, calibration, standards, readings, references, spikes, additions, comparison, moisture, interference, factors, homogeneity, history, rounds',
   ],
   [
     'an excluded digestion that does not exist',

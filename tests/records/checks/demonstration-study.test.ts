@@ -117,11 +117,11 @@ const cases: readonly Case[] = [
     issue(
       'unknown solution',
       'readings.csv',
-      11534,
+      11786,
       'solution',
       '"D-999"',
       expect.stringMatching(
-        /^a digestion, a dilution, a standard solution of run R-\d+ in the table calibration, or a check solution of the plan$/,
+        /^a digestion, a dilution, a standard solution of run R-\d+ in the table calibration, a solution of the table additions, or a check solution of the plan$/,
       ) as unknown as string,
     ),
   ],
