@@ -1,6 +1,7 @@
 import type { Finding, Verdict } from '../../validation/finding.js';
 import { column, number, text, verdictCell } from '../cells.js';
 import type { Figure } from '../document.js';
+import { analyteName } from '../sections/finding-order.js';
 import { axis, figureOf, levelLabel, levelLine, plainLabel, tones, verdictSymbols } from './figure-style.js';
 import { type RelativeToCriterion, relativeToCriterion } from './relative-to-criterion.js';
 
@@ -18,7 +19,8 @@ function marksOf(findings: readonly Finding[]): Mark[] {
     const { estimate, limits, criterion } = finding;
     if (estimate === null || limits === null || criterion === null) return [];
     const relative = relativeToCriterion(estimate, limits, criterion);
-    const label = [finding.analyte, finding.characteristic, finding.level]
+    const level = finding.level === '*' ? 'all levels' : finding.level;
+    const label = [analyteName(finding.analyte), finding.characteristic, level]
       .filter((part) => part !== '')
       .join(' · ');
     return relative === null ? [] : [{ label, finding, relative }];
@@ -61,9 +63,40 @@ function traceOf(
   };
 }
 
+/** Arrows at the edge for what goes on beyond it, each with the value that stands there. */
+function beyondTrace(marks: readonly Mark[], rows: ReadonlyMap<Mark, number>): Record<string, unknown>[] {
+  const arrows = marks.flatMap((mark) => {
+    const { low, high } = mark.relative;
+    const at = (value: number, side: 'left' | 'right') => ({ y: rows.get(mark), value, side });
+    return [...(low < -edge ? [at(low, 'left')] : []), ...(high > edge ? [at(high, 'right')] : [])];
+  });
+  if (arrows.length === 0) return [];
+  return [
+    {
+      type: 'scatter',
+      mode: 'markers+text',
+      name: `goes on to the value beside it, beyond ${edge}`,
+      showlegend: true,
+      x: arrows.map(({ side }) => (side === 'left' ? -edge : edge)),
+      y: arrows.map(({ y }) => y),
+      text: arrows.map(({ value }) => shortText(value)),
+      textposition: arrows.map(({ side }) => (side === 'left' ? 'middle right' : 'middle left')),
+      textfont: { size: 11, color: tones.ink },
+      hovertemplate: '%{text}<extra></extra>',
+      marker: { symbol: arrows.map(({ side }) => `triangle-${side}`), size: 9, color: tones.ink },
+    },
+  ];
+}
+
+function shortText(value: number): string {
+  if (!Number.isFinite(value)) return '∞';
+  return String(Number(value.toPrecision(2))).replace('-', '\u2212');
+}
+
 /**
  * Every finding that has an estimate and a criterion, each on the scale of its own criterion: the mark is the estimate,
- * the bar reaches from the lower to the upper one-sided 95 % limit, and 1 is what is allowed.
+ * the bar reaches from the lower to the upper one-sided 95 % limit, and 1 is what is allowed. What lies beyond the edge is
+ * marked by an arrow with its value.
  *
  * @param id identifier of the figure
  * @param caption caption; the meaning of mark, bar and 1 is added in the notes of the table
@@ -82,7 +115,7 @@ export function verdictOverview(id: string, caption: string, findings: readonly 
     id,
     caption,
     height: 124 + 21 * marks.length,
-    traces: verdicts.map((verdict) => traceOf(verdict, marks, rows)),
+    traces: [...verdicts.map((verdict) => traceOf(verdict, marks, rows)), ...beyondTrace(marks, rows)],
     layout: {
       xaxis: axis('estimate and limits, relative to the criterion', {
         range: [Math.max(-edge, lowest) - 0.12, edge + 0.12],
@@ -94,7 +127,10 @@ export function verdictOverview(id: string, caption: string, findings: readonly 
         range: [0.3, marks.length + 1.3],
         ticks: '',
       }),
-      annotations: [levelLabel('up', 1, 'criterion')],
+      annotations: [
+        levelLabel('up', 1, 'criterion'),
+        ...(lowest < -1 ? [levelLabel('up', -1, 'criterion on the low side')] : []),
+      ],
       shapes: [levelLine('up', 1, 'solid'), ...(lowest < 0 ? [levelLine('up', -1, 'solid')] : [])],
     },
     columns: [
@@ -112,7 +148,7 @@ export function verdictOverview(id: string, caption: string, findings: readonly 
       verdictCell(finding.verdict),
     ]),
     notes: [
-      `Criteria of the kind “at least” are inverted, so that at most 1 is allowed throughout; two-sided criteria allow −1 to 1. Marks beyond ${edge} stand at the edge.`,
+      `Criteria of the kind “at least” are inverted, so that at most 1 is allowed throughout; criteria with two sides allow −1 to 1, where a negative figure lies on the low side of the middle of what is allowed. What lies beyond ${edge} stands at the edge with an arrow and its value.`,
       ...(left > 0 ? [`${left} finding(s) without estimate, limits or criterion are not drawn.`] : []),
     ],
   });

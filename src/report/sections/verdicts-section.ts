@@ -18,7 +18,7 @@ function overviews(findings: readonly Finding[]): Figure[] {
     const part = count === 1 ? '' : `, part ${index + 1} of ${count}`;
     return verdictOverview(
       `verdicts/overview-${index + 1}`,
-      `Estimates with one-sided 95 % limits relative to their criteria${part}: what is allowed lies below 1`,
+      `Estimates with one-sided 95 % limits relative to their criteria${part}: at most 1 is allowed; for a criterion with two sides −1 to 1, negative on the low side`,
       ordered.slice(index * size, (index + 1) * size),
     );
   });
