@@ -59,7 +59,17 @@ export function sampleDossier(records: StudyRecords, findings: readonly Finding[
         statements,
         conditions: ['Results are reported by the rule in the scope.', 'Solutions are read within 48 h.'],
       }),
-      scopeSection(plan, [{ analyte: 'Al', low: 200, high: 4000, unit: 'mg/kg' }]),
+      scopeSection(plan, [
+        {
+          analyte: 'Al',
+          unit: 'mg/kg',
+          tested: { low: 400, high: 4000 },
+          calibrated: { low: 200, high: 9000 },
+          quantification: 42,
+          quantificationShown: true,
+          confirmed: false,
+        },
+      ]),
       planSection(plan, period.firstDay),
       sectionOf({
         id: 'characteristics',

@@ -14,7 +14,7 @@ import { peopleSection, workDone } from '../sections/people-section.js';
 import { planSection } from '../sections/plan-section.js';
 import { type Provenance, provenanceSection } from '../sections/provenance-section.js';
 import { recordsSection } from '../sections/records-section.js';
-import { scopeSection, type WorkingRange } from '../sections/scope-section.js';
+import { scopeSection } from '../sections/scope-section.js';
 import { type SelfCheckRow, selfCheckSection } from '../sections/self-check-section.js';
 import { signaturesSection } from '../sections/signatures-section.js';
 import { traceabilitySection } from '../sections/traceability-section.js';
@@ -26,6 +26,7 @@ import { robustnessBlocks, robustnessFigures } from './robustness-blocks.js';
 import { exclusionBlocks } from './screening-blocks.js';
 import { comparisonBlocks, comparisonFigures } from './trueness-blocks.js';
 import { unstudiedBlocks } from './unstudied-blocks.js';
+import { workingRanges } from './working-ranges.js';
 
 /** What a dossier says beside the calculation. */
 export interface DossierContext {
@@ -134,17 +135,6 @@ function budgets(validation: MatrixValidation): Section {
   return { ...section, blocks: [budgetOverview(validation), ...section.blocks, ...shares] };
 }
 
-/** Range in the solid that calibration covers at nominal masses, cut at the lowest mass fraction that may be reported. */
-function workingRanges({ linearity, limits, study }: MatrixValidation): WorkingRange[] {
-  return linearity.flatMap(({ finding, rangeInSolid }) => {
-    const scope = study.index.scopes.get(finding.analyte)!;
-    if (rangeInSolid === null) return [];
-    const quantification = limits.find((l) => l.analyte === finding.analyte)?.quantification?.value ?? 0;
-    const low = Math.max(rangeInSolid.low, quantification);
-    return [{ analyte: finding.analyte, low, high: rangeInSolid.high, unit: scope.unit }];
-  });
-}
-
 function conditionsOf({ study, stability }: MatrixValidation): string[] {
   const { plan } = study.index.records;
   const shortest = stability.reduce((a, s) => Math.min(a, s.longestHours), Number.POSITIVE_INFINITY);
@@ -152,7 +142,7 @@ function conditionsOf({ study, stability }: MatrixValidation): string[] {
   return [
     'The statement on the method as a whole is settled: what is not met there bears on every analyte, or on the samples it names.',
     `A result is the mean of ${plan.resultRule.digestions} digestion(s) of one day, ${plan.resultRule.readings} readings each, on the lines of the scope.`,
-    'Only within the working range of the scope, in this matrix, with the flux lot named or after its blanks and limits were shown again for a new lot.',
+    'Only within the tested working range of the scope, in this matrix, with the flux lot named or after its blanks and limits were shown again for a new lot.',
     `Check solutions, internal-standard recovery, blanks and a reference material stay within their criteria in every run.`,
     ...(Number.isFinite(shortest)
       ? [

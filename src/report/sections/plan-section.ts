@@ -28,7 +28,13 @@ export function planSection(plan: StudyPlan, firstDay: string): Section {
   });
 }
 
-/** Every criterion of a plan with its reason and owner. */
+/** In order of first appearance of the characteristic, so that each heading of the table stands once. */
+function byCharacteristic<T extends { readonly characteristic: string }>(criteria: readonly T[]): T[] {
+  const names = [...new Set(criteria.map(({ characteristic }) => characteristic))];
+  return names.flatMap((name) => criteria.filter(({ characteristic }) => characteristic === name));
+}
+
+/** Every criterion of a plan with its reason and owner; for each, where its verdict stands. */
 export function criteriaTable(plan: StudyPlan): Table {
   return {
     kind: 'table',
@@ -42,7 +48,7 @@ export function criteriaTable(plan: StudyPlan): Table {
       column('Reason'),
       column('Owner'),
     ],
-    rows: plan.criteria.map((criterion) => [
+    rows: byCharacteristic(plan.criteria).map((criterion) => [
       text(criterion.characteristic),
       text(analyteName(criterion.analyte)),
       text(criterion.level === '*' ? 'all levels' : criterion.level),

@@ -4,49 +4,90 @@ import type { Section, Table } from '../document.js';
 import { digitsAsGiven } from '../html/typeset-number.js';
 import { sectionOf } from '../section-of.js';
 
-/** Range of an analyte in the solid that the study covers. */
-export interface WorkingRange {
-  readonly analyte: string;
+/** Range of contents in the solid, in the unit of its analyte. */
+export interface ContentRange {
   readonly low: number;
   readonly high: number;
-  readonly unit: string;
 }
 
-function rangeText(range: WorkingRange | undefined): string {
-  if (range === undefined) return '';
-  const shown = (value: number): string => String(Number(value.toPrecision(3)));
-  return `${shown(range.low)} to ${shown(range.high)} ${range.unit}`;
+/** Range of an analyte in the solid: what was tested, and apart from it what is calibrated. */
+export interface WorkingRange {
+  readonly analyte: string;
+  readonly unit: string;
+  /** Contents that digestions repeated over days were made at; null where there are fewer than two. */
+  readonly tested: ContentRange | null;
+  readonly calibrated: ContentRange;
+  /** Limit of quantification worked out from the blanks; null where there is none. */
+  readonly quantification: number | null;
+  /** Whether that limit is met by its criterion. */
+  readonly quantificationShown: boolean;
+  /** Whether digestions of a material at about the limit confirmed it. */
+  readonly confirmed: boolean;
+}
+
+const rounded = (value: number): string => String(Number(value.toPrecision(3)));
+
+function rangeText(range: ContentRange): string {
+  return `${rounded(range.low)} to ${rounded(range.high)}`;
+}
+
+function quantificationText({ quantification, quantificationShown, confirmed }: WorkingRange): string {
+  if (quantification === null) return 'none';
+  const shown = Number(quantification.toPrecision(2));
+  if (!quantificationShown) return `${shown}, not shown`;
+  return `${shown}, ${confirmed ? 'confirmed' : 'not confirmed'}`;
+}
+
+/** What stands between the lowest content that is to be reported and the range that was tested, analyte by analyte. */
+function belowTested(plan: StudyPlan, ranges: readonly WorkingRange[]): string[] {
+  const gaps = plan.analytes.flatMap(({ analyte, lowestReported, unit }) => {
+    const range = ranges.find((r) => r.analyte === analyte);
+    if (range?.tested === undefined || range.tested === null || range.tested.low <= lowestReported) return [];
+    return [`${analyte} ${lowestReported} to ${rounded(range.tested.low)} ${unit}`];
+  });
+  if (gaps.length === 0) return [];
+  return [
+    `Not tested although it is to be reported: ${gaps.join('; ')}. Below the tested range a result rests on calibration and blanks alone: digest a material of such a content before reporting there.`,
+  ];
 }
 
 function scopeTable(plan: StudyPlan, ranges: readonly WorkingRange[]): Table {
   return {
     kind: 'table',
     id: 'scope/analytes',
-    caption: 'Analytes, lines and ranges',
+    caption: 'Analytes, lines and ranges of contents in the solid',
     columns: [
       column('Analyte'),
       column('Line', 'nm'),
       column('Second line', 'nm'),
       column('Measured in'),
       column('Reported as'),
-      column('Range in the solid'),
-      column('Lowest to be reported'),
       column('Unit'),
+      column('Working range: tested'),
+      column('Calibrated'),
+      column('Lowest to be reported'),
+      column('Limit of quantification, and whether digestions at it confirmed it'),
     ],
     rows: plan.analytes.map((scope) => {
-      const range = rangeText(ranges.find(({ analyte }) => analyte === scope.analyte));
+      const range = ranges.find(({ analyte }) => analyte === scope.analyte);
       return [
         text(scope.analyte),
         number(scope.lineNm, 6),
         scope.secondLineNm === undefined ? empty('none') : number(scope.secondLineNm, 6),
         text(scope.measuredIn),
         text(scope.oxide ?? scope.analyte),
-        range === '' ? empty('not shown') : text(range),
-        number(scope.lowestReported, digitsAsGiven(scope.lowestReported)),
         text(scope.unit),
+        range?.tested ? text(rangeText(range.tested)) : empty('not shown'),
+        range === undefined ? empty('not calibrated') : text(rangeText(range.calibrated)),
+        number(scope.lowestReported, digitsAsGiven(scope.lowestReported)),
+        range === undefined ? empty('none') : text(quantificationText(range)),
       ];
     }),
-    notes: [],
+    notes: [
+      'Working range: contents in the solid, in the form reported, at which digestions were repeated over days (samples of the plan and reference materials), within what is calibrated. Calibrated: what the standards cover at nominal masses, at most the whole of the solid.',
+      ...belowTested(plan, ranges),
+      'A limit of quantification that is not confirmed is worked out from blanks and target uncertainty; no material of about that content was digested.',
+    ],
   };
 }
 
@@ -54,7 +95,7 @@ function scopeTable(plan: StudyPlan, ranges: readonly WorkingRange[]): Table {
  * The scope line: matrix, analytes, lines, ranges in the solid, basis, oxide form, portion, flux and final mass.
  *
  * @param plan the plan of the study
- * @param ranges working ranges shown; an analyte without one is *not shown*
+ * @param ranges tested and calibrated ranges; an analyte without one is *not shown*
  * @see ISO/IEC 17025:2017, 7.2.2.4 a
  */
 export function scopeSection(plan: StudyPlan, ranges: readonly WorkingRange[] = []): Section {

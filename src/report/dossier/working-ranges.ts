@@ -1,0 +1,44 @@
+import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
+import type { WorkingRange } from '../sections/scope-section.js';
+
+/** The whole of a solid, in the unit reported. */
+const whole = { 'g/100 g': 100, 'mg/kg': 1e6 } as const;
+
+/**
+ * By analyte: the contents that digestions repeated over days were made at (samples of the plan's levels and reference materials),
+ * cut to what calibration and limit of quantification cover, and the calibrated range apart.
+ *
+ * @see ISO/IEC 17025:2017, 7.2.2.4 a
+ */
+export function workingRanges(validation: MatrixValidation): WorkingRange[] {
+  const { linearity, limits, study } = validation;
+  return linearity.flatMap(({ finding: { analyte }, rangeInSolid }) => {
+    const scope = study.index.scopes.get(analyte)!;
+    if (rangeInSolid === null) return [];
+    const own = limits.find((l) => l.analyte === analyte);
+    const quantification = own?.quantification ?? null;
+    const calibrated = { low: rangeInSolid.low, high: Math.min(rangeInSolid.high, whole[scope.unit]) };
+    const contents = testedContents(validation, analyte);
+    const low = Math.max(Math.min(...contents), calibrated.low, quantification?.value ?? 0);
+    const high = Math.min(Math.max(...contents), calibrated.high);
+    return [
+      {
+        analyte,
+        unit: scope.unit,
+        tested: contents.length > 0 && low < high ? { low, high } : null,
+        calibrated,
+        quantification: quantification?.value ?? null,
+        quantificationShown: quantification?.finding.verdict === 'met',
+        confirmed: quantification?.confirmations.some((c) => c.outcome === 'confirmed') ?? false,
+      },
+    ];
+  });
+}
+
+/** Means of the samples of the levels and certified values of the reference materials. */
+function testedContents({ precision, trueness }: MatrixValidation, analyte: string): number[] {
+  return [
+    ...precision.filter((p) => p.analyte === analyte).map((p) => p.precision.components.mean),
+    ...trueness.filter((t) => t.finding.analyte === analyte).map((t) => t.certified.value),
+  ];
+}

@@ -1,0 +1,69 @@
+import { describe, expect, it } from 'vitest';
+import type { Section, Table } from '../../../src/report/document.js';
+import { validationReport } from '../../../src/report/dossier/validation-report.js';
+import { workingRanges } from '../../../src/report/dossier/working-ranges.js';
+import { criteriaTable } from '../../../src/report/sections/plan-section.js';
+import { scopeSection } from '../../../src/report/sections/scope-section.js';
+import { demonstrationSeed, zirconPigmentStudy } from '../../../src/scenario/zircon-pigment-study.js';
+import { validateMatrix } from '../../../src/studies/matrix/validate-matrix.js';
+
+const { records } = zirconPigmentStudy({ seed: demonstrationSeed });
+const validation = validateMatrix(records);
+const report = validationReport(validation, {
+  files: [],
+  selfCheck: [],
+  provenance: {
+    issue: 'zircon-pigment/0001',
+    created: '2026-04-01T09:00:00Z',
+    versions: {},
+    seed: null,
+    parameters: {},
+    notes: [],
+  },
+});
+
+const all = (sections: readonly Section[]): Section[] =>
+  sections.flatMap((section) => [section, ...all(section.sections)]);
+const tables = all(report.sections)
+  .flatMap(({ blocks }) => blocks)
+  .flatMap((block): Table[] =>
+    block.kind === 'table' ? [block] : block.kind === 'figure' ? [block.table] : [],
+  );
+
+describe('a validation report that a reader has alone', () => {
+  it('states as working range only what was tested and calibrated, never more than the whole solid', () => {
+    const ranges = workingRanges(validation);
+    expect(ranges.map(({ analyte }) => analyte)).toEqual(records.plan.analytes.map((a) => a.analyte));
+    for (const { analyte, unit, tested, calibrated } of ranges) {
+      const means = validation.precision.filter((p) => p.analyte === analyte);
+      const certified = validation.trueness.filter((t) => t.finding.analyte === analyte);
+      const contents = [
+        ...means.map((p) => p.precision.components.mean),
+        ...certified.map((t) => t.certified.value),
+      ];
+      expect(tested?.low).toBeGreaterThanOrEqual(Math.min(...contents));
+      expect(tested?.high).toBeLessThanOrEqual(Math.max(...contents));
+      expect(tested?.low).toBeGreaterThanOrEqual(calibrated.low);
+      expect(calibrated.high).toBeLessThanOrEqual(unit === 'mg/kg' ? 1e6 : 100);
+    }
+  });
+
+  it('says beside the range what is to be reported and was not tested, and which limits digestions confirmed', () => {
+    const ranges = workingRanges(validation);
+    const [, table] = scopeSection(records.plan, ranges).blocks as [unknown, Table];
+    const gaps = records.plan.analytes.filter(
+      (a) => a.lowestReported < ranges.find((r) => r.analyte === a.analyte)!.tested!.low,
+    );
+    for (const { analyte, lowestReported } of gaps)
+      expect(table.notes.join(' ')).toContain(`${analyte} ${lowestReported} to `);
+    for (const row of table.rows) expect(JSON.stringify(row.at(-1))).toMatch(/confirmed|not shown/);
+  });
+
+  it('sets each heading of the table of criteria once', () => {
+    const table = criteriaTable(records.plan);
+    const headings = table.rows.map((row) => JSON.stringify(row[0]));
+    const changes = headings.filter((heading, i) => heading !== headings[i - 1]);
+    expect(changes.length).toBe(new Set(headings).size);
+    expect(tables).toContainEqual(table);
+  });
+});
