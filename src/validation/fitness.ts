@@ -24,16 +24,17 @@ export interface AnalyteFitness {
  */
 export function fitness(findings: readonly Finding[]): AnalyteFitness[] {
   const names = [...new Set(findings.map((finding) => finding.analyte))];
+  const common = names.includes('*') ? fitnessOf('*', findings, true) : null;
+  const isSettled = common === null || common.statement === 'fit';
   const analytes = names.filter((name) => name !== '*');
-  return [...analytes, ...(names.includes('*') ? ['*'] : [])].map((analyte) =>
-    fitnessOf(
-      analyte,
-      findings.filter((finding) => finding.analyte === analyte),
-    ),
-  );
+  return [
+    ...analytes.map((analyte) => fitnessOf(analyte, findings, isSettled)),
+    ...(common === null ? [] : [common]),
+  ];
 }
 
-function fitnessOf(analyte: string, findings: readonly Finding[]): AnalyteFitness {
+function fitnessOf(analyte: string, all: readonly Finding[], isCommonSettled: boolean): AnalyteFitness {
+  const findings = all.filter((finding) => finding.analyte === analyte);
   const withVerdict = (...verdicts: Finding['verdict'][]) =>
     findings.filter((finding) => verdicts.includes(finding.verdict));
   const met = withVerdict('met');
@@ -43,6 +44,7 @@ function fitnessOf(analyte: string, findings: readonly Finding[]): AnalyteFitnes
       finding.verdict === 'not shown' || (finding.verdict === 'not studied' && finding.criterion !== null),
   );
   const statement = notMet.length > 0 ? 'not fit' : open.length > 0 || met.length === 0 ? 'not shown' : 'fit';
+  const sentence = sentenceOf(analyte, statement, met, notMet, open);
   return {
     analyte,
     statement,
@@ -50,9 +52,15 @@ function fitnessOf(analyte: string, findings: readonly Finding[]): AnalyteFitnes
     notMet,
     open,
     withoutCriterion: withVerdict('no criterion'),
-    sentence: sentenceOf(analyte, statement, met, notMet, open),
+    sentence:
+      statement === 'fit' && !isCommonSettled
+        ? `${sentence} This holds once the last statement, on what all analytes have in common, is settled.`
+        : sentence,
   };
 }
+
+/** Characteristics judged sample by sample: the verdict on one sample says nothing of the others. */
+const ofOneSample = ['native internal standard'];
 
 function sentenceOf(
   analyte: string,
@@ -62,9 +70,10 @@ function sentenceOf(
   open: readonly Finding[],
 ): string {
   const total = met.length + notMet.length + open.length;
-  const name = (finding: Finding) => `${finding.characteristic} (${finding.level})`;
+  const name = ({ characteristic, level }: Finding) =>
+    `${characteristic} (${ofOneSample.includes(characteristic) ? `sample ${level} only` : level === '*' ? 'all levels' : level})`;
   const list = (findings: readonly Finding[]) => findings.map(name).join(', ');
-  const who = analyte === '*' ? 'The method as a whole' : analyte;
+  const who = analyte === '*' ? 'All analytes in common' : analyte;
   const shown = `${met.length} of ${total} criteria met`;
   if (statement === 'fit') return `${who}: fit for the intended use; all ${total} criteria are met.`;
   if (total === 0) return `${who}: not shown; the plan sets no criterion.`;

@@ -46,8 +46,16 @@ describe('statement of fitness', () => {
       ['Fe', 'fit'],
       ['*', 'not fit'],
     ]);
-    expect(stated[2]!.sentence).toContain('The method as a whole: not fit');
+    expect(stated[2]!.sentence).toContain('All analytes in common: not fit');
     expect(stated[2]!.sentence).toContain('check solution (low)');
+    expect(stated[0]!.sentence).toContain('once the last statement');
+    const settled = fitness([finding('*', 'met', 'check solution'), finding('Al', 'met')]);
+    expect(settled[0]!.sentence).not.toContain('last statement');
+  });
+
+  it('says of a verdict on one sample that it concerns this sample only', () => {
+    const [common] = fitness([finding('*', 'not met', 'native internal standard')]);
+    expect(common!.sentence).toContain('native internal standard (sample low only)');
   });
 
   it('counts and names what is met, not met and open', () => {

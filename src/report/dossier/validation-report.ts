@@ -21,8 +21,10 @@ import { traceabilitySection } from '../sections/traceability-section.js';
 import { verdictsSection } from '../sections/verdicts-section.js';
 import { characteristicFigures } from './characteristic-figures.js';
 import { detectionBlocks } from './detection-blocks.js';
+import { fitnessConditions } from './fitness-conditions.js';
 import { budgetOverview, limitsTable, shownLevel } from './limits-tables.js';
 import { robustnessBlocks, robustnessFigures } from './robustness-blocks.js';
+import { samplesTable } from './samples-table.js';
 import { exclusionBlocks } from './screening-blocks.js';
 import { comparisonBlocks, comparisonFigures } from './trueness-blocks.js';
 import { unstudiedBlocks } from './unstudied-blocks.js';
@@ -64,9 +66,9 @@ export function validationReport(validation: MatrixValidation, context: DossierC
       fitnessSection({
         intendedUse: plan.intendedUse,
         statements: validation.fitness,
-        conditions: conditionsOf(validation),
+        conditions: fitnessConditions(validation),
       }),
-      scopeSection(plan, workingRanges(validation)),
+      scopeSection(plan, workingRanges(validation), [samplesTable(validation)]),
       planSection(plan, period.firstDay),
       sectionOf({
         id: 'characteristics',
@@ -133,25 +135,6 @@ function budgets(validation: MatrixValidation): Section {
     ),
   );
   return { ...section, blocks: [budgetOverview(validation), ...section.blocks, ...shares] };
-}
-
-function conditionsOf({ study, stability }: MatrixValidation): string[] {
-  const { plan } = study.index.records;
-  const shortest = stability.reduce((a, s) => Math.min(a, s.longestHours), Number.POSITIVE_INFINITY);
-  const unstable = stability.filter((s) => s.longestHours === shortest).map((s) => s.finding.analyte);
-  return [
-    'The statement on the method as a whole is settled: what is not met there bears on every analyte, or on the samples it names.',
-    `A result is the mean of ${plan.resultRule.digestions} digestion(s) of one day, ${plan.resultRule.readings} readings each, on the lines of the scope.`,
-    'Only within the tested working range of the scope, in this matrix, with the flux lot named or after its blanks and limits were shown again for a new lot.',
-    `Check solutions, internal-standard recovery, blanks and a reference material stay within their criteria in every run.`,
-    ...(Number.isFinite(shortest)
-      ? [
-          `Solutions are read within ${shortest} h of dissolution (${unstable.join(', ')} kept no longer in this study).`,
-        ]
-      : []),
-    `Decision rule: ${plan.decisionRule}.`,
-    'An authorised person releases the method; this report only states what was found.',
-  ];
 }
 
 /** Every figure of merit and every result at full precision. */

@@ -1,6 +1,6 @@
 import type { StudyPlan } from '../../records/study.js';
 import { column, empty, number, text } from '../cells.js';
-import type { Section, Table } from '../document.js';
+import type { Block, Section, Table } from '../document.js';
 import { digitsAsGiven } from '../html/typeset-number.js';
 import { sectionOf } from '../section-of.js';
 
@@ -96,9 +96,14 @@ function scopeTable(plan: StudyPlan, ranges: readonly WorkingRange[]): Table {
  *
  * @param plan the plan of the study
  * @param ranges tested and calibrated ranges; an analyte without one is *not shown*
+ * @param more blocks after the table of analytes, such as the samples of the study
  * @see ISO/IEC 17025:2017, 7.2.2.4 a
  */
-export function scopeSection(plan: StudyPlan, ranges: readonly WorkingRange[] = []): Section {
+export function scopeSection(
+  plan: StudyPlan,
+  ranges: readonly WorkingRange[] = [],
+  more: readonly Block[] = [],
+): Section {
   const { nominal, internalStandard: standard, resultRule } = plan;
   return sectionOf({
     id: 'scope',
@@ -131,6 +136,7 @@ export function scopeSection(plan: StudyPlan, ranges: readonly WorkingRange[] = 
         ],
       },
       scopeTable(plan, ranges),
+      ...more,
     ],
   });
 }

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Section, Table } from '../../../src/report/document.js';
+import { fitnessConditions } from '../../../src/report/dossier/fitness-conditions.js';
 import { validationReport } from '../../../src/report/dossier/validation-report.js';
 import { workingRanges } from '../../../src/report/dossier/working-ranges.js';
 import { criteriaTable } from '../../../src/report/sections/plan-section.js';
@@ -57,6 +58,29 @@ describe('a validation report that a reader has alone', () => {
     for (const { analyte, lowestReported } of gaps)
       expect(table.notes.join(' ')).toContain(`${analyte} ${lowestReported} to `);
     for (const row of table.rows) expect(JSON.stringify(row.at(-1))).toMatch(/confirmed|not shown/);
+  });
+
+  it('describes every sample that a finding names', () => {
+    const named = tables.find(({ id }) => id === 'scope/samples')!.rows.map((row) => JSON.stringify(row[0]));
+    const samples = validation.findings
+      .filter((f) => ['native internal standard', 'crucible memory', 'trueness'].includes(f.characteristic))
+      .map((f) => f.level);
+    expect(samples).toContain('ZP-4');
+    for (const sample of samples) expect(named.join(' ')).toContain(sample);
+  });
+
+  it('says of which analytes the levels do not follow the content', () => {
+    const [note] = tables.find(({ id }) => id === 'scope/samples')!.notes;
+    expect(note).toContain('of Zr and Si the sample called low holds more than the one called high');
+  });
+
+  it('gives a time to reading for every analyte that was followed, also where the plan wants a longer one', () => {
+    const conditions = fitnessConditions(validation).filter((line) => line.startsWith('For '));
+    for (const { finding } of validation.stability)
+      expect(conditions.filter((line) => line.split(':')[0]!.includes(finding.analyte)).length).toBe(1);
+    expect(conditions.join(' ')).toContain(
+      'For Si: the content in solution stays within the allowed change up to 48 h',
+    );
   });
 
   it('sets each heading of the table of criteria once', () => {

@@ -1,0 +1,69 @@
+import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
+import type { Finding } from '../../validation/finding.js';
+
+/** Under what the statement of fitness holds: what is common to all analytes, scope, rule of result, checks, time to reading. */
+export function fitnessConditions(validation: MatrixValidation): string[] {
+  const { plan } = validation.study.index.records;
+  return [
+    ...commonConditions(validation),
+    `A result is the mean of ${plan.resultRule.digestions} digestion(s) of one day, ${plan.resultRule.readings} readings each, on the lines of the scope.`,
+    'Only within the tested working range of the scope, in this matrix, with the flux lot named or after its blanks and limits were shown again for a new lot.',
+    'Check solutions, internal-standard recovery, blanks and a reference material stay within their criteria in every run.',
+    ...timeConditions(validation),
+    `Decision rule: ${plan.decisionRule}.`,
+    'An authorised person releases the method; this report only states what was found.',
+  ];
+}
+
+/** What stands open for all analytes alike: of one sample, or of every result. */
+function commonConditions({ findings, study }: MatrixValidation): string[] {
+  const { element } = study.index.records.plan.internalStandard;
+  const failing = findings.filter((f) => f.analyte === '*' && ['not met', 'not shown'].includes(f.verdict));
+  const isNative = (f: Finding) => f.characteristic === 'native internal standard';
+  const samples = (verdict: Finding['verdict']) =>
+    failing.filter((f) => isNative(f) && f.verdict === verdict).map((f) => f.level);
+  const [holding, open] = [samples('not met'), samples('not shown')];
+  return [
+    ...(holding.length > 0
+      ? [
+          `${named(holding)} itself ${element}, the internal standard: no analyte of it is reported by this method. Samples found free of it keep their statement; a new kind of sample is first read once without internal standard.`,
+        ]
+      : []),
+    ...(open.length > 0
+      ? [
+          `Whether ${open.join(', ')} holds ${element}, the internal standard, is not shown: its results wait for that.`,
+        ]
+      : []),
+    ...failing
+      .filter((f) => !isNative(f))
+      .map((f) => `${f.characteristic} (${f.level}) is ${f.verdict}: this bears on every analyte.`),
+  ];
+}
+
+function named(samples: readonly string[]): string {
+  return samples.length === 1 ? `Sample ${samples[0]} holds` : `Samples ${samples.join(', ')} each hold`;
+}
+
+/** How long solutions may wait, analyte by analyte where one keeps shorter than the plan wants. */
+function timeConditions({ stability, fitness }: MatrixValidation): string[] {
+  const kept = stability.filter((s) => s.finding.verdict === 'met');
+  const short = stability.filter((s) => s.finding.verdict !== 'met' && s.finding.criterion !== null);
+  const names = (some: typeof stability) => some.map((s) => s.finding.analyte).join(', ');
+  const times = [...new Set(kept.map((s) => s.longestHours))];
+  return [
+    ...times.map((hours) => {
+      const own = kept.filter((s) => s.longestHours === hours);
+      return `For ${names(own)}: solutions are read within ${hours} h of dissolution, the longest time tested and kept.`;
+    }),
+    ...short.map(({ finding: { analyte, criterion, verdict }, longestHours }) => {
+      const wanted = `the plan wants ${criterion!.limit} h`;
+      if (longestHours === 0) {
+        return `For ${analyte}: no time to reading is shown over which the content in solution stays within the allowed change, and ${wanted}.`;
+      }
+      const own = fitness.find((f) => f.analyte === analyte);
+      const isAlone = own !== undefined && own.notMet.length + own.open.length === 1;
+      const others = isAlone ? ` All other criteria of ${analyte} are met.` : '';
+      return `For ${analyte}: the content in solution stays within the allowed change up to ${longestHours} h, and ${wanted}, so that solution stability is ${verdict}.${others} Solutions read within ${longestHours} h are not touched by the change that was found; ${analyte} stays as stated above until the owner of the plan shortens the wanted time or a longer time is shown.`;
+    }),
+  ];
+}
