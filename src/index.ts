@@ -8,6 +8,8 @@ export {
   equipmentChangeDossier,
   evidenceDossier,
   planDossier,
+  type RoutineDossier,
+  routineDossier,
   validationDossier,
 } from './notebook/dossier.js';
 // Measurements: from a budget file, or from a model and its inputs.
@@ -33,6 +35,7 @@ export {
 } from './studies/measurement/evaluate-measurement.js';
 export { planValidation, type ValidationPlan } from './studies/planning/plan-validation.js';
 export { studyCovariance } from './studies/result-covariance/study-covariance.js';
+export { type RoutineResults, routineResults } from './studies/routine-results/routine-results.js';
 // Uncertainty.
 export { type Agreement, agreementOf } from './uncertainty/agreement.js';
 export type { Budget, BudgetLine } from './uncertainty/budget.js';

@@ -1,12 +1,22 @@
 import { join } from 'node:path';
+import type { FolderContent } from '../records/atomic-write.js';
 import type { ReportDocument } from '../report/document.js';
 import { equipmentChangeReport } from '../report/dossier/equipment-change-report.js';
 import { evidenceReport } from '../report/dossier/evidence-report.js';
 import { planReport } from '../report/dossier/plan-report.js';
+import { routineReport } from '../report/dossier/routine-report.js';
+import {
+  conformityTable,
+  controlsTable,
+  figuresTable,
+  flagsTable,
+  totalsTable,
+} from '../report/dossier/routine-tables.js';
 import { type DossierContext, validationReport } from '../report/dossier/validation-report.js';
 import { audit } from '../report/issue/audit.js';
 import { readLedger } from '../report/issue/check-ledger.js';
 import { readLedgerText } from '../report/issue/ledger.js';
+import { resultsWorkbook } from '../report/results-workbook.js';
 import {
   accreditationEvidence,
   type EvidenceItem,
@@ -15,6 +25,7 @@ import {
 import type { EquipmentChange } from '../studies/equipment-change.js';
 import type { MatrixValidation } from '../studies/matrix/validate-matrix.js';
 import type { ValidationPlan } from '../studies/planning/plan-validation.js';
+import type { RoutineResults } from '../studies/routine-results/routine-results.js';
 import type { OpenedPlan, OpenedStudy } from './open-study.js';
 import { projectRoot } from './project-root.js';
 import { runSelfCheck } from './run-self-check.js';
@@ -48,6 +59,33 @@ export async function validationDossier(
 /** The report on the plan of a validation. */
 export async function planDossier(opened: OpenedPlan, proposal: ValidationPlan): Promise<ReportDocument> {
   return planReport(proposal, await contextOf(opened));
+}
+
+/** The report of a routine run with its results as a workbook. */
+export interface RoutineDossier {
+  readonly report: ReportDocument;
+  /** `results.xlsx`, for `saveReport`. */
+  readonly files: FolderContent;
+}
+
+/** The report of a routine run. */
+export async function routineDossier(
+  study: OpenedStudy,
+  validationStudy: OpenedStudy,
+  results: RoutineResults,
+): Promise<RoutineDossier> {
+  const report = routineReport(results, {
+    ...(await contextOf(study)),
+    validationFiles: validationStudy.files,
+  });
+  const workbook = await resultsWorkbook([
+    { name: 'results', table: figuresTable(results) },
+    { name: 'totals', table: totalsTable(results) },
+    { name: 'conformity', table: conformityTable(results) },
+    { name: 'flags', table: flagsTable(results) },
+    { name: 'controls', table: controlsTable(results) },
+  ]);
+  return { report, files: { 'results.xlsx': workbook } };
 }
 
 /** The report on an exchange of equipment. */

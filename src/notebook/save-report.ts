@@ -1,5 +1,5 @@
 import { isAbsolute, join } from 'node:path';
-import { writeFolderWhole } from '../records/atomic-write.js';
+import { type FolderContent, writeFolderWhole } from '../records/atomic-write.js';
 import { budgetTable } from '../report/budget/budget-table.js';
 import type { Block, ReportDocument, Section, Table } from '../report/document.js';
 import { anchor } from '../report/html/anchor.js';
@@ -37,10 +37,15 @@ function tableOfBlock(block: Block): Table[] {
  * Writes a report (HTML, JSON, tables as CSV) into a folder, replacing what a former run left there.
  *
  * @param folder a relative path counts from the project's folder
+ * @param more further files, such as a workbook
  * @returns path of the HTML file
  */
-export async function saveReport(document: ReportDocument, folder: string): Promise<string> {
+export async function saveReport(
+  document: ReportDocument,
+  folder: string,
+  more: FolderContent = {},
+): Promise<string> {
   const path = isAbsolute(folder) ? folder : join(projectRoot(), folder);
-  await writeFolderWhole(path, reportFiles(document), { replace: true });
+  await writeFolderWhole(path, { ...reportFiles(document), ...more }, { replace: true });
   return join(path, 'report.html');
 }

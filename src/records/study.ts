@@ -3,6 +3,7 @@ import type { VolumeSpecification } from '../chain/solution/measured-volume.js';
 import type { DetectionApproachName } from '../validation/detection/detection-approaches.js';
 import type { Criterion } from '../validation/finding.js';
 import type { PlanningRecord } from './planning.js';
+import type { RoutineRecord } from './routine.js';
 
 /** A criterion of the plan: for one characteristic, analyte (or `*`) and level (or `*`). The most specific one counts. */
 export interface PlannedCriterion extends Criterion {
@@ -183,6 +184,8 @@ export interface StudyPlan {
   readonly criteria: readonly PlannedCriterion[];
   /** What the size of the validation is planned from; absent where it is not planned here. */
   readonly planning?: PlanningRecord;
+  /** Present where the study is a routine run, not a validation. */
+  readonly routine?: RoutineRecord;
   readonly decisionRule: string;
   /** Decimal mark of all tables; where it is absent, each file must leave no doubt. */
   readonly decimalMark?: 'point' | 'comma';

@@ -22,20 +22,45 @@ export interface DigestionContents {
 /** Amount of each analyte that a crucible holds back, mg. */
 type CrucibleMemory = Readonly<Record<Analyte, number>>;
 
-const isMaterial = (sample: ScheduledDigestion['sample']): sample is Material => sample in materials;
+/** A material as it truly is. */
+export interface TrueMaterial {
+  readonly contents: Readonly<Record<Analyte, number>>;
+  /** g/100 g as received. */
+  readonly moisture: number;
+  readonly nativeInternalStandard: number;
+  /** Portions of it differ. */
+  readonly heterogeneous: boolean;
+}
+
+/** What is known of a sample by its name; null for a blank. */
+export type MaterialLookup = (sample: string) => TrueMaterial | null;
+
+/** The materials of the validation study. */
+export function studyMaterials(hidden: HiddenErrors): MaterialLookup {
+  return (sample) =>
+    sample in materials
+      ? {
+          ...materials[sample as Material],
+          moisture: hidden.moisture[sample as Material],
+          heterogeneous: sample.startsWith('ZP'),
+        }
+      : null;
+}
 
 /** True contents of every digestion in the order of work: the crucible's memory passes from one to the next. */
 export function digestionContents(
   schedule: readonly ScheduledDigestion[],
   hidden: HiddenErrors,
   switches: ScenarioSwitches,
+  lookup: MaterialLookup = studyMaterials(hidden),
 ): DigestionContents[] {
   const crucibles = new Map<string, CrucibleMemory>();
   return schedule.map((scheduled) => {
     const { seed } = switches;
     const row = scheduled.digestion;
-    const masses = trueMasses(seed, scheduled);
-    const fused = fusedAmounts(scheduled, masses, hidden, switches);
+    const material = lookup(scheduled.sample);
+    const masses = trueMasses(seed, scheduled, material !== null);
+    const fused = fusedAmounts(scheduled, material, masses, hidden, switches);
     const kept = byAnalyte((a) => fused[a] * keptFraction(seed, a, row));
     // Before the study each crucible served the material that it serves first in the study: the memory is in balance.
     const returned = crucibles.get(scheduled.crucible) ?? kept;
@@ -49,9 +74,7 @@ export function digestionContents(
         (a) =>
           (Math.max(0, fused[a] - kept[a] + returned[a] + late[a]) * 1000) / (masses.solutionG * evaporation),
       ),
-      nativeInternalStandard: isMaterial(scheduled.sample)
-        ? materials[scheduled.sample].nativeInternalStandard
-        : 0,
+      nativeInternalStandard: material?.nativeInternalStandard ?? 0,
     };
   });
 }
@@ -62,11 +85,11 @@ interface TrueMasses {
   readonly solutionG: number;
 }
 
-function trueMasses(seed: number, { digestion, sample }: ScheduledDigestion): TrueMasses {
+function trueMasses(seed: number, { digestion }: ScheduledDigestion, hasPortion: boolean): TrueMasses {
   const vary = (nominalG: number, halfWidth: number, purpose: string) =>
     nominalG * (1 + drawRectangular(seed, halfWidth, ['digestions', digestion, purpose]));
   return {
-    portionG: isMaterial(sample) ? vary(nominal.portionG, 0.02, 'portion') : 0,
+    portionG: hasPortion ? vary(nominal.portionG, 0.02, 'portion') : 0,
     fluxG: vary(nominal.fluxG, 0.01, 'flux'),
     solutionG: vary(nominal.solutionG, 0.004, 'solution'),
   };
@@ -75,16 +98,17 @@ function trueMasses(seed: number, { digestion, sample }: ScheduledDigestion): Tr
 /** Amount in mg that the flux and the portion bring to the melt, before the crucible keeps or returns anything. */
 function fusedAmounts(
   scheduled: ScheduledDigestion,
+  material: TrueMaterial | null,
   masses: TrueMasses,
   hidden: HiddenErrors,
   switches: ScenarioSwitches,
 ): Record<Analyte, number> {
   const blank = blankAmounts(scheduled, masses, hidden, switches);
-  if (!isMaterial(scheduled.sample)) return blank;
+  if (material === null) return blank;
   const { seed } = switches;
-  const { digestion, sample, day } = scheduled;
-  const dryG = masses.portionG * (1 - hidden.moisture[sample] / 100);
-  const heterogeneity = sample.startsWith('ZP') ? portionFactor(seed, digestion) : 1;
+  const { digestion, day } = scheduled;
+  const dryG = masses.portionG * (1 - material.moisture / 100);
+  const heterogeneity = material.heterogeneous ? portionFactor(seed, digestion) : 1;
   const common =
     heterogeneity *
     hidden.reachesSolution *
@@ -94,7 +118,7 @@ function fusedAmounts(
   return byAnalyte((a) => {
     const own =
       1 + drawNormal(seed, trueComponents.digestionIndependent, ['digestions', digestion, 'own', a]);
-    return blank[a] + ((materials[sample].contents[a] * dryG) / 1000 + early[a]) * common * own;
+    return blank[a] + ((material.contents[a] * dryG) / 1000 + early[a]) * common * own;
   });
 }
 

@@ -45,7 +45,12 @@ export interface EvaluatedStudy {
  */
 export function evaluateStudy(records: StudyRecords): EvaluatedStudy {
   const used = withoutExcludedRows(records);
-  const index = indexStudy(used, measuredSolutions(used.readings));
+  return evaluateIndex(indexStudy(used, measuredSolutions(used.readings)));
+}
+
+/** The same for records that are indexed already, excluded rows left out. */
+export function evaluateIndex(index: StudyIndex): EvaluatedStudy {
+  const { records } = index;
   const analytes = records.plan.analytes.map((scope) => scope.analyte);
   const blanks = new Map(analytes.map((analyte) => [analyte, evaluateBlank(index, analyte)]));
   const results = analytes.flatMap((analyte) =>

@@ -83,7 +83,7 @@ export function observe(
       vesselBalance: balanceOf(index, row.vesselBalance),
       crucibleBalance: balanceOf(index, row.portionBalance),
       crucibleG: row.crucibleG,
-      vesselEmptyG: row.vesselEmptyG,
+      vesselEmptyG: tareOf(row),
       vesselWithSolutionAndCrucibleG: row.vesselWithSolutionAndCrucibleG,
       airDensity:
         stated(index, 'air density', analyte) ?? exactly(1.2, 'density of air near 20 °C and 1013 hPa'),
@@ -97,6 +97,11 @@ export function observe(
     fluxLot: blank === null ? null : stated(index, 'flux lot blank', analyte),
     basis: basisOf(index, row, scope),
   };
+}
+
+function tareOf({ digestion, vesselEmptyG }: DigestionRecord): number {
+  if (vesselEmptyG !== null) return vesselEmptyG;
+  throw new InputError(`digestion ${digestion}: found no mass of the empty vessel, expected one in g`);
 }
 
 /** In the same run where it was read there, for then both share its calibration; else in the first run. */

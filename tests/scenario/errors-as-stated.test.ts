@@ -113,14 +113,14 @@ describe('errors between truth and records', () => {
       const actual = truth.digestions.find((t) => t.digestion === d.digestion)!;
       const spec = records.equipment.find((e) => e.id === d.vesselBalance)!.balance!;
       const buoyancy = (1 - 1.185 / 8000) / (1 - 1.185 / 1012);
-      const net = d.vesselWithSolutionAndCrucibleG - d.vesselEmptyG - d.crucibleG;
+      const net = d.vesselWithSolutionAndCrucibleG - d.vesselEmptyG! - d.crucibleG;
       const gain = Math.hypot(
         spec.sensitivityRelative,
         spec.driftRelative / Math.sqrt(3),
         (spec.temperatureCoefficientPerK * spec.temperatureHalfWidthK) / 3,
       );
       const variance =
-        readingVariance(spec, d.vesselWithSolutionAndCrucibleG) + readingVariance(spec, d.vesselEmptyG);
+        readingVariance(spec, d.vesselWithSolutionAndCrucibleG) + readingVariance(spec, d.vesselEmptyG!);
       return (net * buoyancy - actual.solutionG) / Math.sqrt(variance + (135 * gain) ** 2);
     });
     expectAsStated(errors, 40);

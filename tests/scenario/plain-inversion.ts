@@ -110,7 +110,7 @@ function massFractions(
   const moisture = new Map(records.moisture.map((m) => [m.sample, m.lossGPer100G / 100]));
   const buoyancy = (density: number) => (1 - 1.185 / 8000) / (1 - 1.185 / density);
   const amounts = records.digestions.map((d) => {
-    const net = d.vesselWithSolutionAndCrucibleG - d.vesselEmptyG - d.crucibleG;
+    const net = d.vesselWithSolutionAndCrucibleG - d.vesselEmptyG! - d.crucibleG;
     return (content(d.digestion) * net * buoyancy(d.densityGPerML! * 1000)) / 1000;
   });
   const blank = mean(

@@ -44,6 +44,17 @@ function checkAnalytes(plan: StudyPlan, refuse: Refuse): void {
     if (seen.has(analyte)) return;
     refuse(`planning.expectations[${i}].analyte`, quoteFound(analyte), `one of: ${[...seen].join(', ')}`);
   });
+  plan.routine?.specifications.forEach(({ analyte, lower, upper, unit }, i) => {
+    const path = `routine.specifications[${i}]`;
+    const scope = plan.analytes.find((a) => a.analyte === analyte);
+    if (scope === undefined)
+      refuse(`${path}.analyte`, quoteFound(analyte), `one of: ${[...seen].join(', ')}`);
+    else if (scope.unit !== unit)
+      refuse(`${path}.unit`, quoteFound(unit), `the unit of ${analyte}, "${scope.unit}"`);
+    if (lower === null && upper === null) refuse(path, 'no limit', 'a lower or an upper limit');
+    if (lower !== null && upper !== null && lower >= upper)
+      refuse(`${path}.upper`, String(upper), `a number above the lower limit ${lower}`);
+  });
   plan.statedInputs.forEach(({ analyte }, i) => {
     if (known.includes(analyte)) return;
     refuse(`statedInputs[${i}].analyte`, quoteFound(analyte), `one of: ${known.join(', ')}`);

@@ -2,6 +2,7 @@ import { characteristics } from '../../validation/characteristic.js';
 import { detectionApproachNames } from '../../validation/detection/detection-approaches.js';
 import type { AnalyteScope, PersonRecord, PlannedCriterion, StatedInput, StudyPlan } from '../study.js';
 import { planningShape } from './planning-shape.js';
+import { routineShape } from './routine-shape.js';
 import {
   anyTextShape,
   booleanShape,
@@ -170,6 +171,7 @@ export const studyPlanShape: Shape<StudyPlan> = objectShape<StudyPlan>({
   statedInputs: listShape(statedInput),
   criteria: listShape(criterion),
   planning: optional(planningShape),
+  routine: optional(routineShape),
   decisionRule: textShape,
   decimalMark: optional(choiceShape(['point', 'comma'])),
 });

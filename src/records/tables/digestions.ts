@@ -30,7 +30,8 @@ export interface DigestionRecord {
   readonly crucibleWithPortionG: number;
   readonly fluxG: number;
   readonly crucibleWithMeltG: number | null;
-  readonly vesselEmptyG: number;
+  /** Null where it was not weighed: the digestion then has no result. */
+  readonly vesselEmptyG: number | null;
   readonly vesselWithSolutionAndCrucibleG: number;
   readonly acidG: number | null;
   readonly internalStandardG: number | null;
@@ -63,7 +64,13 @@ export const digestionTable: Table<DigestionRecord> = {
     }),
     fluxG: number('flux g', 'flux weighed in', { above: 0 }),
     crucibleWithMeltG: optionalNumber('crucible with melt g', 'crucible with the cold melt', { above: 0 }),
-    vesselEmptyG: number('vessel empty g', 'empty vessel', { above: 0 }),
+    vesselEmptyG: optionalNumber(
+      'vessel empty g',
+      'empty vessel; left empty in a routine run where the tare is lost',
+      {
+        above: 0,
+      },
+    ),
     vesselWithSolutionAndCrucibleG: number(
       'vessel with solution and crucible g',
       'vessel weighed back at room temperature, closed, crucible inside',
@@ -98,7 +105,7 @@ function checkMasses(record: DigestionRecord): readonly RowProblem<DigestionReco
   if (crucibleWithMeltG !== null && crucibleWithMeltG <= crucibleWithPortionG) {
     refuse('crucibleWithMeltG', `more than the crucible with portion, ${crucibleWithPortionG} g`);
   }
-  if (record.vesselWithSolutionAndCrucibleG <= vesselEmptyG + crucibleG) {
+  if (vesselEmptyG !== null && record.vesselWithSolutionAndCrucibleG <= vesselEmptyG + crucibleG) {
     refuse(
       'vesselWithSolutionAndCrucibleG',
       `more than the empty vessel and the crucible together, ${vesselEmptyG} g + ${crucibleG} g`,

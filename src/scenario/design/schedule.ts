@@ -1,10 +1,9 @@
 import { dateAfter } from '../calendar.js';
 import { names } from './components.js';
-import type { Material } from './materials.js';
 
 /** One digestion of the plan, before anything is weighed. `day` counts from 1. */
 export interface PlannedDigestion {
-  readonly sample: Material | typeof names.procedureBlank | typeof names.memoryBlank;
+  readonly sample: string;
   readonly kind: 'sample' | 'blank' | 'reference' | 'spike';
   readonly day: number;
   readonly crucible: string;

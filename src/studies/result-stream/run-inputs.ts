@@ -361,7 +361,7 @@ export class RunInputs {
     putReading(put, 'cp', portion, row.crucibleWithPortionG);
     putReading(put, 'c', portion, row.crucibleG);
     putReading(put, 'vs', vessel, row.vesselWithSolutionAndCrucibleG);
-    putReading(put, 'v', vessel, row.vesselEmptyG);
+    putReading(put, 'v', vessel, row.vesselEmptyG ?? Number.NaN);
     put('S_p', 1, sensitivityUncertainty(portion));
     put('S_v', 1, sensitivityUncertainty(vessel));
     put('rho_s', (row.densityGPerML ?? 1) * 1000, 0);

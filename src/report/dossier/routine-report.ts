@@ -1,0 +1,206 @@
+import type { SourceFile } from '../../records/decoded-study.js';
+import { criterionFor } from '../../studies/matrix/matrix-context.js';
+import type { RoutineResults } from '../../studies/routine-results/routine-results.js';
+import { covarianceMatrixOf } from '../../uncertainty/correlated-results/correlated-result.js';
+import type { Block, ReportDocument, Section } from '../document.js';
+import { totalsBySample } from '../figures/totals-by-sample.js';
+import { listOf, paragraph, sectionOf } from '../section-of.js';
+import { cautionsSection } from '../sections/cautions-section.js';
+import { provenanceSection } from '../sections/provenance-section.js';
+import { recordsSection } from '../sections/records-section.js';
+import { selfCheckSection } from '../sections/self-check-section.js';
+import { signaturesSection } from '../sections/signatures-section.js';
+import {
+  conformityTable,
+  controlsTable,
+  correlationTable,
+  figuresTable,
+  flagsTable,
+  overviewTable,
+  totalsTable,
+} from './routine-tables.js';
+import { type DossierContext, inventedBanner } from './validation-report.js';
+
+/**
+ * Report of a routine run: whether its controls passed, results with uncertainty, flags, conformity, totals.
+ *
+ * @see ISO/IEC 17025:2017, 7.7.1, 7.8.2, 7.8.3, 7.8.6
+ */
+export function routineReport(
+  results: RoutineResults,
+  context: DossierContext & { readonly validationFiles: readonly SourceFile[] },
+): ReportDocument {
+  const { records } = results.run.index;
+  const { plan } = records;
+  const count = (status: string) => results.results.filter((r) => r.status === status).length;
+  return {
+    title: plan.title,
+    subtitle: `${plan.laboratory}, ${plan.line}, method ${plan.method}`,
+    banner: plan.invented ? inventedBanner : '',
+    facts: [
+      { name: 'Run', value: [...new Set(records.readings.map((r) => r.run))].join(', ') },
+      { name: 'Fused', value: [...new Set(records.digestions.map((d) => d.day))].sort().join(', ') },
+      { name: 'Controls', value: results.accepted ? 'all passed' : 'not all passed: see section 1' },
+      {
+        name: 'Results',
+        value: `${count('reported')} reported, ${count('below limit')} below their limit, ${count('held')} held, ${count('no result')} without value`,
+      },
+      { name: 'Validation', value: `study ${plan.routine!.validation}` },
+      { name: 'Release', value: 'not by this report: an authorised person decides and signs' },
+    ],
+    sections: [
+      acceptanceSection(results),
+      sectionOf({
+        id: 'results',
+        heading: 'Results',
+        clause: 'ISO/IEC 17025:2017, 7.8.2, 7.8.3',
+        blocks: [overviewTable(results)],
+      }),
+      flagsSection(results),
+      conformitySection(results),
+      totalsSection(results),
+      sectionOf({
+        id: 'controls',
+        heading: 'Controls of the run',
+        clause: 'ISO/IEC 17025:2017, 7.7.1',
+        blocks: [controlsTable(results)],
+      }),
+      sectionOf({
+        id: 'figures',
+        heading: 'All figures',
+        blocks: [
+          paragraph(
+            'u holds the run’s own calibration, readings, weighings and blanks, and the scatter of digestions and days that the validation found; results of one digestion, one day and one run share what they have in common.',
+          ),
+          figuresTable(results),
+          ...correlationBlocks(results),
+        ],
+      }),
+      recordsSection([...context.files, ...context.validationFiles.map(ofValidation)], records.missingTables),
+      selfCheckSection(context.selfCheck),
+      cautionsSection(),
+      signaturesSection(),
+      provenanceSection(context.provenance),
+    ],
+    data: dataOf(results),
+  };
+}
+
+function ofValidation(file: SourceFile): SourceFile {
+  return { ...file, file: `validation: ${file.file}` };
+}
+
+function acceptanceSection(results: RoutineResults): Section {
+  const failed = results.controls.filter((c) => !c.passed);
+  return sectionOf({
+    id: 'acceptance',
+    heading: 'Is the run accepted?',
+    clause: 'ISO/IEC 17025:2017, 7.7.1',
+    blocks: [
+      ...(failed.length === 0
+        ? [paragraph(`All ${results.controls.length} controls of the run passed.`)]
+        : [
+            {
+              kind: 'caution' as const,
+              text: `${failed.length} of ${results.controls.length} controls failed (all of them stand in the section “Controls of the run”). What rests on them is held or remarked below; whether the run is repeated is decided by an authorised person.`,
+            },
+            ...listOf(
+              failed.map(
+                (c) =>
+                  `${c.control}, ${c.about}: ${Number(c.found.toPrecision(4))} ${c.unit}${c.low === null ? '' : `, lowest allowed ${Number(c.low.toPrecision(4))}`}${c.high === null ? '' : `, highest allowed ${Number(c.high.toPrecision(4))}`}.`,
+              ),
+            ),
+          ]),
+    ],
+  });
+}
+
+function flagsSection(results: RoutineResults): Section {
+  const remarks = [
+    ...new Set(
+      results.results.flatMap((r) => r.flags.filter((f) => !f.holds).map((f) => `${f.kind}: ${f.text}`)),
+    ),
+  ];
+  return sectionOf({
+    id: 'flags',
+    heading: 'Flags',
+    clause: 'ISO/IEC 17025:2017, 7.10.1',
+    blocks: [
+      paragraph(
+        'A flagged result is held as it is: it is not averaged away, corrected or left out by the program.',
+      ),
+      flagsTable(results),
+      ...(remarks.length === 0
+        ? []
+        : [paragraph('Remarks that do not hold results back:'), ...listOf(remarks)]),
+    ],
+  });
+}
+
+function conformitySection(results: RoutineResults): Section {
+  const { plan } = results.run.index.records;
+  const { specifications } = plan.routine!;
+  const limits = specifications.map(
+    ({ analyte, lower, upper, unit, document }) =>
+      `${analyte}: ${lower === null ? '' : `at least ${lower} `}${lower !== null && upper !== null ? 'and ' : ''}${upper === null ? '' : `at most ${upper} `}${unit} (${document}).`,
+  );
+  return sectionOf({
+    id: 'conformity',
+    heading: 'Conformity',
+    clause: 'ISO/IEC 17025:2017, 7.8.6',
+    blocks:
+      specifications.length === 0
+        ? [paragraph('The plan of the run names no specification: no conformity is stated.')]
+        : [
+            paragraph(`Decision rule: ${plan.decisionRule}. Held results are not decided.`),
+            ...listOf(limits),
+            conformityTable(results),
+          ],
+  });
+}
+
+function totalsSection(results: RoutineResults): Section {
+  const criterion = criterionFor(results.run.index.records.plan, 'total of oxides', '*', '*');
+  const figure: Block = totalsBySample({
+    id: 'totals/figure',
+    caption: 'Total of oxides of each sample with its expanded uncertainty (95 %)',
+    totals: results.totals.map((t) => ({ ...t, complete: t.held.length === 0 })),
+    low: criterion?.lower ?? null,
+    high: criterion?.limit ?? null,
+  });
+  return sectionOf({
+    id: 'totals',
+    heading: 'Total of oxides',
+    blocks: results.totals.length === 0 ? [] : [figure, totalsTable(results)],
+    startsPage: true,
+  });
+}
+
+function correlationBlocks(results: RoutineResults): Block[] {
+  const table = correlationTable(results);
+  return table === null ? [] : [table];
+}
+
+function dataOf({ controls, accepted, results, totals }: RoutineResults): unknown {
+  const samples = [...new Set(results.map((r) => r.sample))];
+  return {
+    accepted,
+    controls,
+    results: results.map(({ correlated: _, effectiveDegreesOfFreedom, ...rest }) => ({
+      ...rest,
+      effectiveDegreesOfFreedom:
+        effectiveDegreesOfFreedom !== null && Number.isFinite(effectiveDegreesOfFreedom)
+          ? effectiveDegreesOfFreedom
+          : null,
+    })),
+    totals,
+    covariances: samples.map((sample) => {
+      const own = results.filter((r) => r.sample === sample && r.correlated !== null);
+      return {
+        sample,
+        analytes: own.map((r) => r.analyte),
+        matrix: covarianceMatrixOf(own.map((r) => r.correlated!)),
+      };
+    }),
+  };
+}

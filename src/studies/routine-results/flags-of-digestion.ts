@@ -1,0 +1,105 @@
+import { resultValue } from '../../chain/result-model.js';
+import type { DigestionResult, EvaluatedStudy } from '../evaluate-study.js';
+import { internalStandardStudy } from '../matrix/acceptance-study.js';
+import { criterionFor } from '../matrix/matrix-context.js';
+import { observe } from '../observations.js';
+import { solutionKey } from '../study-index.js';
+import type { ResultFlag } from './routine-result.js';
+import { driftAround, driftLimit } from './run-controls.js';
+
+/** Flags of one analyte of one digestion from its records, readings and neighbouring check solutions. */
+export function flagsOfDigestion(run: EvaluatedStudy, result: DigestionResult): ResultFlag[] {
+  return [
+    ...recordFlags(run, result),
+    ...rangeFlag(result),
+    ...lineFlag(run, result),
+    ...driftFlag(run, result),
+    ...internalStandardFlag(run, result),
+  ];
+}
+
+function recordFlags(run: EvaluatedStudy, { digestion }: DigestionResult): ResultFlag[] {
+  const row = run.index.digestions.get(digestion)!;
+  const flags: ResultFlag[] = [];
+  if (row.melt === 'not clear') {
+    flags.push({
+      kind: 'melt not clear',
+      text: `${digestion}: the melt was not clear${said(row.remark)}`,
+      holds: true,
+    });
+  }
+  if (row.solution === 'residue') {
+    const text = `${digestion}: the solution held a residue${said(row.remark)}`;
+    flags.push({ kind: 'residue in the solution', text, holds: true });
+  }
+  if (row.densityGPerML === null) {
+    const byVolume = run.index.records.plan.calibration.basis === 'mg/L';
+    const text = `${digestion}: no density of the solution; ${
+      byVolume ? 'contents in mg/L cannot be brought to mass' : 'buoyancy was taken as for 1.000 g/mL'
+    }`;
+    flags.push({ kind: 'missing density', text, holds: byVolume });
+  }
+  return flags;
+}
+
+function said(remark: string): string {
+  return remark === '' ? '' : ` (${remark})`;
+}
+
+function rangeFlag({ digestion, observation }: DigestionResult): ResultFlag[] {
+  const own = observation.signals[0]!;
+  const { calibration } = own;
+  const contents = calibration.points.map((p) => p.content);
+  const found = (own.meanRatio / own.drift.factor - calibration.intercept) / calibration.slope;
+  const highest = Math.max(...contents);
+  if (found <= highest) return [];
+  const text = `${digestion}: ${found.toPrecision(4)} mg/kg in the solution measured, above the highest calibration solution of ${highest} mg/kg`;
+  return [{ kind: 'beyond the calibrated range', text, holds: true }];
+}
+
+function lineFlag(run: EvaluatedStudy, result: DigestionResult): ResultFlag[] {
+  const { plan } = run.index.records;
+  const { analyte, digestion, value } = result;
+  const { lineNm, secondLineNm } = run.index.scopes.get(analyte)!;
+  const criterion = criterionFor(plan, 'second line', analyte, '*');
+  if (secondLineNm === undefined || criterion === null || value === null || value <= 0) return [];
+  const other = observe(run.index, digestion, analyte, run.blanks.get(analyte)!.blank, {
+    lineNm: secondLineNm,
+  });
+  if (other === null) return [];
+  const difference = 100 * (resultValue(other) / value - 1);
+  if (Math.abs(difference) <= criterion.limit) return [];
+  const text = `${digestion}: ${secondLineNm} nm differs from ${lineNm} nm by ${difference.toFixed(1)} %, allowed ±${criterion.limit} %`;
+  return [{ kind: 'lines disagree', text, holds: true }];
+}
+
+function driftFlag(run: EvaluatedStudy, { analyte, digestion, observation }: DigestionResult): ResultFlag[] {
+  const own = observation.signals[0]!;
+  const measured = run.index.bySolution.get(solutionKey(own.solution, analyte, own.lineNm))?.[0];
+  const limit = driftLimit(run, analyte);
+  const drift = measured === undefined ? null : driftAround(run, analyte, measured.position);
+  if (limit === null || drift === null || Math.abs(drift) <= limit) return [];
+  const text = `${digestion}: a neighbouring check solution deviates by ${drift.toFixed(1)} %, allowed ±${limit} %`;
+  return [{ kind: 'drift beyond its limit', text, holds: true }];
+}
+
+function internalStandardFlag(
+  run: EvaluatedStudy,
+  { digestion, observation }: DigestionResult,
+): ResultFlag[] {
+  const failing = internalStandardOf(run).filter((key) => key.includes(observation.signals[0]!.solution));
+  if (failing.length === 0) return [];
+  const text = `${digestion}: recovery of the internal standard outside its limits`;
+  return [{ kind: 'internal standard outside its limits', text, holds: true }];
+}
+
+const failingByRun = new WeakMap<EvaluatedStudy, readonly string[]>();
+
+/** Solutions whose internal standard fails, worked out once a run. */
+function internalStandardOf(run: EvaluatedStudy): readonly string[] {
+  const known = failingByRun.get(run);
+  if (known !== undefined) return known;
+  const failing = internalStandardStudy(run)?.failing.map((f) => f.key) ?? [];
+  failingByRun.set(run, failing);
+  return failing;
+}

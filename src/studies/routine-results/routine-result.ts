@@ -1,0 +1,85 @@
+import type { CorrelatedResult } from '../../uncertainty/correlated-results/correlated-result.js';
+
+/** What must be looked at before a result is used; nothing flagged is averaged away. */
+export interface ResultFlag {
+  readonly kind:
+    | 'missing tare'
+    | 'missing density'
+    | 'melt not clear'
+    | 'residue in the solution'
+    | 'lines disagree'
+    | 'beyond the calibrated range'
+    | 'drift beyond its limit'
+    | 'blank above the limit of quantification'
+    | 'internal standard outside its limits'
+    | 'duplicates differ'
+    | 'fitness not shown'
+    | 'not measured';
+  /** What was found and what was expected. */
+  readonly text: string;
+  /** True where the result is held back until a person has decided; false where it is only remarked. */
+  readonly holds: boolean;
+}
+
+/** Statement of conformity of one result with its specification. */
+export interface ResultConformity {
+  readonly accepted: boolean;
+  readonly conformanceProbability: number;
+  readonly statement: string;
+}
+
+/** One analyte of one sample. */
+export interface RoutineResult {
+  readonly sample: string;
+  readonly analyte: string;
+  /** Form that is reported: oxide or element. */
+  readonly reportedAs: string;
+  readonly unit: 'mg/kg' | 'g/100 g';
+  readonly digestions: readonly string[];
+  /** Null where the records give no value; the flags say why. */
+  readonly value: number | null;
+  readonly standardUncertainty: number | null;
+  readonly coverageFactor: number | null;
+  readonly expandedUncertainty: number | null;
+  readonly effectiveDegreesOfFreedom: number | null;
+  /** Lowest mass fraction that is reported as a number. */
+  readonly lowestReported: number;
+  /** As it goes into a report: value ± U, "< limit", or the reason why there is none. */
+  readonly text: string;
+  /** `reported`; `below limit`; `held` for a person to decide; `no result`. */
+  readonly status: 'reported' | 'below limit' | 'held' | 'no result';
+  readonly flags: readonly ResultFlag[];
+  readonly conformity: ResultConformity | null;
+  /** The result over independent sources, for covariances with every other one of the run. */
+  readonly correlated: CorrelatedResult | null;
+}
+
+/** Total of oxides of one sample. */
+export interface RoutineTotal {
+  readonly sample: string;
+  readonly value: number;
+  readonly standardUncertainty: number;
+  readonly expandedUncertainty: number;
+  readonly coverageFactor: number;
+  /** Standard uncertainty that would be found if the oxides were taken as independent. */
+  readonly standardUncertaintyApart: number;
+  /** Null without a criterion, or where an analyte has no value. */
+  readonly within: boolean | null;
+  /** Analytes whose held results stand in the sum. */
+  readonly held: readonly string[];
+  /** Analytes below their limit that stand in the sum with their estimate, and those that are missing in it. */
+  readonly belowLimit: readonly string[];
+  readonly missing: readonly string[];
+}
+
+/** One control of the run against its limit. */
+export interface RunControl {
+  readonly control: string;
+  readonly about: string;
+  readonly found: number;
+  readonly low: number | null;
+  readonly high: number | null;
+  readonly unit: string;
+  readonly passed: boolean;
+  readonly rule: string;
+}

@@ -1,0 +1,264 @@
+import { InputError } from '../../errors.js';
+import { formatSignificant, roundToUncertainty } from '../../quantities/rounding.js';
+import type { StudyRecords } from '../../records/study-records.js';
+import { conformityStatement } from '../../uncertainty/conformity/conformity-statement.js';
+import { meanOfResults, sumOfResults } from '../../uncertainty/correlated-results/combine-results.js';
+import {
+  type CorrelatedResult,
+  effectiveDegreesOfFreedomOf,
+  standardUncertaintyOf,
+} from '../../uncertainty/correlated-results/correlated-result.js';
+import { coverageFactor } from '../../uncertainty/coverage-factor.js';
+import { type EvaluatedStudy, evaluateIndex } from '../evaluate-study.js';
+import { criterionFor } from '../matrix/matrix-context.js';
+import type { MatrixValidation } from '../matrix/validate-matrix.js';
+import { measuredSolutions } from '../measured-solutions.js';
+import { type StudyCovariance, studyCovariance } from '../result-covariance/study-covariance.js';
+import { indexStudy } from '../study-index.js';
+import { withoutExcludedRows } from '../without-excluded-rows.js';
+import { flagsOfDigestion } from './flags-of-digestion.js';
+import { withPooledScatter } from './pooled-scatter.js';
+import type {
+  ResultConformity,
+  ResultFlag,
+  RoutineResult,
+  RoutineTotal,
+  RunControl,
+} from './routine-result.js';
+import { limitOfQuantification, runControls } from './run-controls.js';
+
+/** Results of a routine run with all that decides whether they are used. */
+export interface RoutineResults {
+  readonly run: EvaluatedStudy;
+  readonly validation: MatrixValidation;
+  readonly controls: readonly RunControl[];
+  /** True where every control of the run passed. */
+  readonly accepted: boolean;
+  readonly results: readonly RoutineResult[];
+  readonly totals: readonly RoutineTotal[];
+}
+
+const toGPer100G = { 'mg/kg': 1e-4, 'g/100 g': 1 } as const;
+
+/**
+ * Results of a routine run with their uncertainties: from the run's own records and calibration, with the scatter and the limits of
+ * quantification that the validation found. A flagged result is held for a person; one whose records are incomplete has no value;
+ * the others go on.
+ *
+ * @param records of the run; its plan says which validation it rests on
+ * @throws InputError a study that is no routine run, or another validation than the plan names
+ * @see ISO/IEC 17025:2017, 7.8.2, 7.8.3 and 7.8.6
+ */
+export function routineResults(records: StudyRecords, validation: MatrixValidation): RoutineResults {
+  const { plan } = records;
+  if (plan.routine === undefined) throw new InputError(`study ${plan.study}: found no "routine" in its plan`);
+  const validated = validation.study.index.records.plan.study;
+  if (plan.routine.validation !== validated) {
+    throw new InputError(
+      `validation: found "${validated}", expected "${plan.routine.validation}" as the plan names it`,
+    );
+  }
+  const complete = records.digestions.filter((d) => d.vesselEmptyG !== null);
+  const used = withoutExcludedRows({ ...records, digestions: complete });
+  const run = evaluateIndex(withPooledScatter(indexStudy(used, measuredSolutions(used.readings))));
+  const covariance = studyCovariance(validation.study, plan.route);
+  const controls = runControls(run, validation, covariance.scatter);
+  const samples = [...new Set(records.digestions.filter((d) => d.kind === 'sample').map((d) => d.sample))];
+  const context: Context = { records, run, validation, covariance, controls };
+  const results = samples.flatMap((sample) =>
+    plan.analytes.map(({ analyte }) => routineResult(context, sample, analyte)),
+  );
+  return {
+    run,
+    validation,
+    controls,
+    accepted: controls.every((c) => c.passed),
+    results,
+    totals: samples.flatMap((sample) => totalOf(context, sample, results)),
+  };
+}
+
+interface Context {
+  /** With the digestions that have no result. */
+  readonly records: StudyRecords;
+  readonly run: EvaluatedStudy;
+  readonly validation: MatrixValidation;
+  readonly covariance: StudyCovariance;
+  readonly controls: readonly RunControl[];
+}
+
+function routineResult(context: Context, sample: string, analyte: string): RoutineResult {
+  const { records, run, validation, covariance } = context;
+  const scope = records.plan.analytes.find((a) => a.analyte === analyte)!;
+  const rows = records.digestions.filter((d) => d.kind === 'sample' && d.sample === sample);
+  const own = run.results.filter((r) => r.sample === sample && r.kind === 'sample' && r.analyte === analyte);
+  const flags = [
+    ...rows.flatMap((row): ResultFlag[] =>
+      row.vesselEmptyG === null
+        ? [
+            {
+              kind: 'missing tare',
+              text: `${row.digestion}: no mass of the empty vessel${row.remark === '' ? '' : ` (${row.remark})`}, so the solution has no mass`,
+              holds: true,
+            },
+          ]
+        : [],
+    ),
+    ...own.flatMap((r) => flagsOfDigestion(run, r)),
+    ...controlFlags(context, sample, analyte),
+  ];
+  const base = {
+    sample,
+    analyte,
+    reportedAs: scope.oxide ?? analyte,
+    unit: scope.unit,
+    digestions: rows.map((row) => row.digestion),
+    lowestReported: Math.max(scope.lowestReported, limitOfQuantification(validation, analyte) ?? 0),
+  };
+  const valued = own.filter((r) => r.value !== null);
+  if (valued.length === 0) return withoutValue(base, flags);
+  const correlated = meanOfResults(
+    `${analyte} in ${sample}`,
+    valued.map((r) => covariance.resultOf(r)),
+  );
+  return withValue(context, base, flags, correlated);
+}
+
+type Base = Pick<
+  RoutineResult,
+  'sample' | 'analyte' | 'reportedAs' | 'unit' | 'digestions' | 'lowestReported'
+>;
+
+function withoutValue(base: Base, flags: readonly ResultFlag[]): RoutineResult {
+  const reasons: readonly ResultFlag[] =
+    flags.length > 0
+      ? flags
+      : [
+          {
+            kind: 'not measured',
+            text: `${base.digestions.join(', ')}: no reading of ${base.analyte}`,
+            holds: true,
+          },
+        ];
+  return {
+    ...base,
+    value: null,
+    standardUncertainty: null,
+    coverageFactor: null,
+    expandedUncertainty: null,
+    effectiveDegreesOfFreedom: null,
+    text: `no result: ${reasons[0]!.kind}`,
+    status: 'no result',
+    flags: reasons,
+    conformity: null,
+    correlated: null,
+  };
+}
+
+function withValue(
+  context: Context,
+  base: Base,
+  flags: readonly ResultFlag[],
+  correlated: CorrelatedResult,
+): RoutineResult {
+  const standardUncertainty = standardUncertaintyOf(correlated);
+  const nu = effectiveDegreesOfFreedomOf(correlated);
+  const k = coverageFactor(nu, 0.95);
+  const expandedUncertainty = k * standardUncertainty;
+  const value = correlated.estimate;
+  const below = value < base.lowestReported;
+  const held = flags.some((flag) => flag.holds);
+  const status = held ? 'held' : below ? 'below limit' : 'reported';
+  const rounded = roundToUncertainty(value, expandedUncertainty);
+  const number = `${rounded.valueText} ± ${rounded.uncertaintyText}`;
+  return {
+    ...base,
+    value,
+    standardUncertainty,
+    coverageFactor: k,
+    expandedUncertainty,
+    effectiveDegreesOfFreedom: nu,
+    text: below ? `< ${formatSignificant(base.lowestReported, 3)} (estimate ${number})` : number,
+    status,
+    flags,
+    conformity: held ? null : conformityOf(context, base, { value, standardUncertainty, nu }),
+    correlated,
+  };
+}
+
+function conformityOf(
+  { records }: Context,
+  base: Base,
+  measured: { readonly value: number; readonly standardUncertainty: number; readonly nu: number },
+): ResultConformity | null {
+  const { specifications, decisionRule, risk } = records.plan.routine!;
+  const specification = specifications.find((s) => s.analyte === base.analyte);
+  if (specification === undefined) return null;
+  const { lower, upper, document } = specification;
+  const found = conformityStatement(
+    {
+      estimate: measured.value,
+      standardUncertainty: measured.standardUncertainty,
+      degreesOfFreedom: measured.nu,
+    },
+    { ...(lower === null ? {} : { lower }), ...(upper === null ? {} : { upper }) },
+    decisionRule === 'simple acceptance' ? { kind: decisionRule } : { kind: decisionRule, risk },
+  );
+  return {
+    accepted: found.accepted,
+    conformanceProbability: found.conformanceProbability,
+    statement: `${found.statement} Specification: ${document}.`,
+  };
+}
+
+/** Flags that a control of the run or the validation puts on a result. */
+function controlFlags({ controls, validation }: Context, sample: string, analyte: string): ResultFlag[] {
+  const flags: ResultFlag[] = [];
+  for (const control of controls) {
+    if (control.passed || control.about !== analyte) continue;
+    const text = `${control.control}: found ${control.found.toPrecision(3)} ${control.unit}, allowed at most ${control.high?.toPrecision(3)}`;
+    if (control.control === 'procedure blank')
+      flags.push({ kind: 'blank above the limit of quantification', text, holds: true });
+    if (control.control === `duplicates of ${sample}`)
+      flags.push({ kind: 'duplicates differ', text, holds: true });
+  }
+  const fitness = validation.fitness.find((f) => f.analyte === analyte);
+  if (fitness !== undefined && fitness.statement !== 'fit') {
+    flags.push({ kind: 'fitness not shown', text: `validation: ${fitness.sentence}`, holds: false });
+  }
+  return flags;
+}
+
+function totalOf({ records }: Context, sample: string, results: readonly RoutineResult[]): RoutineTotal[] {
+  const { plan } = records;
+  const own = results.filter((r) => r.sample === sample);
+  // A total screens: held results stand in it too, named, for a lost part or a residue shows in it first.
+  const valued = own.filter((r) => r.correlated !== null);
+  if (valued.length === 0) return [];
+  const terms = valued.map((r) => ({ result: r.correlated!, coefficient: toGPer100G[r.unit] }));
+  const total = sumOfResults('total of oxides', 'g/100 g', terms);
+  const standardUncertainty = standardUncertaintyOf(total);
+  const k = coverageFactor(effectiveDegreesOfFreedomOf(total), 0.95);
+  const criterion = criterionFor(plan, 'total of oxides', '*', '*');
+  const missing = own.filter((r) => !valued.includes(r)).map((r) => r.analyte);
+  const low = criterion?.lower ?? Number.NEGATIVE_INFINITY;
+  return [
+    {
+      sample,
+      value: total.estimate,
+      standardUncertainty,
+      expandedUncertainty: k * standardUncertainty,
+      coverageFactor: k,
+      standardUncertaintyApart: Math.hypot(
+        ...terms.map(({ result, coefficient }) => coefficient * standardUncertaintyOf(result)),
+      ),
+      within:
+        criterion === null || missing.length > 0
+          ? null
+          : total.estimate >= low && total.estimate <= criterion.limit,
+      held: valued.filter((r) => r.status === 'held').map((r) => r.analyte),
+      belowLimit: valued.filter((r) => r.status === 'below limit').map((r) => r.analyte),
+      missing,
+    },
+  ];
+}
