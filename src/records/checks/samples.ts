@@ -19,6 +19,18 @@ export function checkSamples(view: StudyView): void {
     return { code: 'unknown material', field: 'sample', expected: 'a material of the table references' };
   });
   if (plan === null) return;
+  if (plan.routine === undefined) {
+    view.each('digestions', ({ vesselEmptyG }) =>
+      vesselEmptyG !== null
+        ? null
+        : {
+            code: 'tare',
+            field: 'vesselEmptyG',
+            found: 'an empty cell',
+            expected: 'a number above 0: only a routine run goes on without it',
+          },
+    );
+  }
   const isByMass = plan.calibration.basis === 'mg/kg';
   view.each('calibration', ({ massFractionMgPerKg, concentrationMgPerL }) => {
     if ((isByMass ? massFractionMgPerKg : concentrationMgPerL) !== null) return null;

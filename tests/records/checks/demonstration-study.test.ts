@@ -71,7 +71,20 @@ const cases: readonly Case[] = [
     'a negative mass',
     'digestions.csv',
     (l) => setCell(l, 3, 'vessel empty g', '-65.531'),
-    issue('number', 'digestions.csv', 3, 'vessel empty g', '"-65.531"', 'a number above 0'),
+    issue('number', 'digestions.csv', 3, 'vessel empty g', '"-65.531"', 'a number above 0, or nothing'),
+  ],
+  [
+    'a lost tare in a validation',
+    'digestions.csv',
+    (l) => setCell(l, 3, 'vessel empty g', ''),
+    issue(
+      'tare',
+      'digestions.csv',
+      3,
+      'vessel empty g',
+      'an empty cell',
+      'a number above 0: only a routine run goes on without it',
+    ),
   ],
   [
     'a missing column',
