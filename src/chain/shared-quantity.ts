@@ -1,4 +1,5 @@
 import type { InputQuantity } from '../uncertainty/input-quantity.js';
+import { routeFactor } from './counting-route.js';
 import { identifier } from './model-fragment.js';
 import type { ResultObservation } from './result-model.js';
 
@@ -16,7 +17,11 @@ export function sharedKey(
   observation: Pick<ResultObservation, 'digestion' | 'signals' | 'dilutions'>,
 ): string {
   const { name } = input;
-  if (name === 'S_p' || name === 'S_v') return `S@${input.equipment}`;
+  // A balance may weigh portions in one digestion, vessels or internal standard in another: one sensitivity, several names.
+  if (name.startsWith('S_')) return `S@${input.equipment}`;
+  // The factor of a counting route bears no symbol, since a result has one: another analyte's is another quantity.
+  if (Object.values(routeFactor).includes(name))
+    return `${name}@${observation.digestion}/${observation.signals[0]?.analyte}`;
   const dilution = ofDilution(name, observation);
   if (dilution !== null) {
     const recurs = name.startsWith('lin_') || name.startsWith('ecc_');
@@ -36,13 +41,13 @@ function signalNames(analyte: string): string[] {
   return [`ratio_${a}`, `drift_${a}`, `b0_${a}`, `b1_${a}`];
 }
 
-/** Weighing of a dilution: its name without the dilution's own, and which dilution it is. */
+/** Weighing or filling of a dilution: its name without the number it has in this result, and which dilution it is. */
 function ofDilution(
   name: string,
   { dilutions }: Pick<ResultObservation, 'dilutions'>,
 ): { readonly part: string; readonly dilution: string } | null {
   for (const [factor, { dilution }] of Object.entries(dilutions)) {
-    const match = new RegExp(`^(rep|round|lin|ecc)_(aliquot|final)_${factor}(0?)$`).exec(name);
+    const match = new RegExp(`^(rep|round|lin|ecc|fill)_(aliquot|final|is)_${factor}(0?)$`).exec(name);
     if (match !== null) return { part: `${match[1]}_${match[2]}${match[3]}`, dilution };
   }
   return null;
