@@ -55,4 +55,6 @@ export interface Finding {
   readonly method: string;
   readonly rows: readonly RowReference[];
   readonly notes: readonly string[];
+  /** What a *met* verdict rests on that is itself open, each a clause without full stop; left out where there is nothing. */
+  readonly conditions?: readonly string[];
 }

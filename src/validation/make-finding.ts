@@ -32,6 +32,8 @@ export interface FindingParts {
   readonly exact?: boolean;
   /** Verdict that does not come from comparing the estimate, such as *not met* where no estimate exists. */
   readonly decided?: JudgedVerdict;
+  /** What a *met* verdict rests on that is itself open; it stands with the ground and changes no verdict. */
+  readonly conditions?: readonly string[];
 }
 
 /**
@@ -46,6 +48,7 @@ export function makeFinding(
   parts: FindingParts,
 ): Finding {
   const { verdict, reason } = judged(parts, options.criterion);
+  const conditions = verdict === 'met' ? (parts.conditions ?? []) : [];
   return {
     id: `${characteristic.replaceAll(' ', '-')}/${options.analyte}/${options.level}`,
     characteristic,
@@ -59,11 +62,12 @@ export function makeFinding(
     n: parts.n,
     criterion: options.criterion,
     verdict,
-    reason,
+    reason: [reason, ...conditions.map((condition) => `On a condition: ${condition}.`)].join(' '),
     clause: parts.clause,
     method: parts.method,
     rows: parts.rows,
     notes: parts.notes ?? [],
+    ...(conditions.length === 0 ? {} : { conditions }),
   };
 }
 

@@ -1,5 +1,6 @@
 import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
 import type { Finding } from '../../validation/finding.js';
+import { conditionNotes } from '../sections/verdict-table.js';
 
 /** Under what the statement of fitness holds: what is common to all analytes, scope, rule of result, checks, time to reading. */
 export function fitnessConditions(validation: MatrixValidation): string[] {
@@ -10,6 +11,7 @@ export function fitnessConditions(validation: MatrixValidation): string[] {
     'Only within the tested working range of the scope, in this matrix, with the flux lot named or after its blanks and limits were shown again for a new lot.',
     'Check solutions, internal-standard recovery, blanks and a reference material stay within their criteria in every run.',
     ...timeConditions(validation),
+    ...conditionNotes(validation.findings),
     `Decision rule: ${plan.decisionRule}.`,
     'An authorised person releases the method; this report only states what was found.',
   ];

@@ -5,7 +5,7 @@ import { criterionText } from './criterion-text.js';
 import { analyteName, characteristicId, findingRank, findingsInOrder } from './finding-order.js';
 
 function row(finding: Finding): Cell[] {
-  const { analyte, characteristic, level, estimate, limits, unit, criterion, verdict } = finding;
+  const { analyte, characteristic, level, estimate, limits, unit, criterion, verdict, conditions } = finding;
   return [
     text(analyteName(analyte)),
     text(characteristic, characteristicId(characteristic)),
@@ -14,9 +14,26 @@ function row(finding: Finding): Cell[] {
     numberOr(limits?.lowerOneSided ?? null, 3, 'none'),
     numberOr(limits?.upperOneSided ?? null, 3, 'none'),
     text(unit),
-    criterion === null ? empty('none set') : text(criterionText(criterion)),
+    criterion === null
+      ? empty('none set')
+      : text(criterionText(criterion) + (conditions === undefined ? '' : ', met on a condition')),
     verdictCell(verdict),
   ];
+}
+
+/** Each condition that a *met* verdict rests on, with the findings that it bears on. */
+export function conditionNotes(findings: readonly Finding[]): string[] {
+  const levels = new Map<string, string[]>();
+  for (const { characteristic, analyte, level, conditions = [] } of findings) {
+    for (const condition of conditions) {
+      const key = JSON.stringify([analyteName(analyte), characteristic, condition]);
+      levels.set(key, [...(levels.get(key) ?? []), level]);
+    }
+  }
+  return [...levels].map(([key, own]) => {
+    const [analyte, characteristic, condition] = JSON.parse(key) as [string, string, string];
+    return `${analyte} (${own.join(', ')}): ${characteristic} is met on a condition: ${condition}.`;
+  });
 }
 
 /**
@@ -45,6 +62,7 @@ export function verdictTable(id: string, findings: readonly Finding[]): Table {
     rows: findingsInOrder(findings).map(row),
     notes: [
       'Limits are one-sided at 95 % confidence. Met: the limit on the unfavourable side keeps the criterion. Not met: even the limit on the favourable side fails it. Not shown: neither, or too few data for any verdict whatever the values. None: the figure has no sampling error of its own (a computed uncertainty, the worst of single readings, a longest tested time) and is compared as it stands.',
+      ...conditionNotes(findings),
     ],
     groupedBy: 0,
   };

@@ -9,6 +9,7 @@ import { propagate } from '../../uncertainty/propagate.js';
 import { targetUncertainty } from '../../validation/acceptance/target-uncertainty.js';
 import type { Finding } from '../../validation/finding.js';
 import type { DigestionResult, EvaluatedStudy } from '../evaluate-study.js';
+import type { BudgetConditions } from './budget-conditions.js';
 import { criterionFor, resultsOf } from './matrix-context.js';
 import type { LevelPrecision } from './precision-study.js';
 
@@ -49,13 +50,17 @@ export interface LevelBudget {
  * One budget for each analyte and level where precision was studied.
  *
  * @param outsideBudget by analyte: what the budget does not hold, such as a bias found that is neither corrected nor carried
+ * @param conditions what a *met* target rests on that is itself open
  */
 export function budgetStudy(
   study: EvaluatedStudy,
   precisions: readonly LevelPrecision[],
   outsideBudget: ReadonlyMap<string, string>,
+  conditions: BudgetConditions,
 ): LevelBudget[] {
-  return precisions.map((level) => levelBudget(study, level, outsideBudget.get(level.analyte) ?? null));
+  return precisions.map((level) =>
+    levelBudget(study, level, outsideBudget.get(level.analyte) ?? null, conditions),
+  );
 }
 
 /** Why no budget can be compared with its target where the table of standards is missing. */
@@ -75,6 +80,7 @@ function levelBudget(
   study: EvaluatedStudy,
   level: LevelPrecision,
   unresolvedBias: string | null,
+  conditions: BudgetConditions,
 ): LevelBudget {
   const { plan } = study.index.records;
   const { analyte } = level;
@@ -116,6 +122,7 @@ function levelBudget(
       coverageProbability: budget.coverageProbability,
       effectiveDegreesOfFreedom: budget.effectiveDegreesOfFreedom,
       unresolvedBias,
+      conditions: conditions(analyte, budget),
       rows: [{ table: 'digestions', keys: [median.digestion] }],
     }),
   };

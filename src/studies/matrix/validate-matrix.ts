@@ -15,6 +15,7 @@ import type { Trueness } from '../../validation/trueness/trueness.js';
 import { type EvaluatedStudy, evaluateStudy } from '../evaluate-study.js';
 import { checkSolutionStudy, internalStandardStudy, portionWeighingStudy } from './acceptance-study.js';
 import { type AnalyteLimits, blankStudy } from './blank-study.js';
+import { budgetConditions } from './budget-conditions.js';
 import { budgetStudy, type LevelBudget, noStandards } from './budget-study.js';
 import { linearityStudy } from './calibration-study.js';
 import { type AnalyteComparison, comparisonStudy } from './comparison-study.js';
@@ -77,6 +78,12 @@ export function validateMatrix(records: StudyRecords): MatrixValidation {
   const precision = precisionStudy(study);
   const trueness = truenessStudy(study);
   const limits = blankStudy(study, precision);
+  const memory = memoryStudy(study);
+  const stability = stabilityStudy(study);
+  const conditions = budgetConditions([
+    ...limits.flatMap((l) => l.findings),
+    ...[...memory, ...stability].map((m) => m.finding),
+  ]);
   const parts = {
     recorded: records,
     study,
@@ -93,8 +100,8 @@ export function validateMatrix(records: StudyRecords): MatrixValidation {
     secondLines: secondLineStudy(study),
     interference: interferenceStudy(study),
     native: nativeStudy(study),
-    memory: memoryStudy(study),
-    stability: stabilityStudy(study),
+    memory,
+    stability,
     ruggedness: ruggednessStudy(study),
     homogeneity: homogeneityStudy(study),
     trends: trendStudy(study),
@@ -102,7 +109,7 @@ export function validateMatrix(records: StudyRecords): MatrixValidation {
     internalStandard: internalStandardStudy(study),
     weighing: portionWeighingStudy(study),
     totals: totalStudy(study),
-    budgets: budgetStudy(study, precision, outsideBudget(study, trueness)),
+    budgets: budgetStudy(study, precision, outsideBudget(study, trueness), conditions),
   };
   const found = allFindings(parts);
   const findings = [...found, ...missingFindings(study, found)];

@@ -12,6 +12,8 @@ export interface TargetUncertaintyOptions extends FindingOptions {
   readonly effectiveDegreesOfFreedom: number;
   /** A bias that was found and neither corrected nor carried; null where there is none. */
   readonly unresolvedBias: string | null;
+  /** What a *met* verdict rests on that is itself open, such as a blank that is not shown. */
+  readonly conditions?: readonly string[];
   readonly rows: readonly RowReference[];
 }
 
@@ -40,6 +42,7 @@ export function targetUncertainty(options: TargetUncertaintyOptions): Finding {
     notes: [`Coverage factor k = ${options.coverageFactor.toPrecision(3)}.`],
     rows: options.rows,
     exact: true,
+    conditions: options.conditions ?? [],
     notShownBecause:
       options.unresolvedBias === null
         ? null

@@ -5,6 +5,7 @@ import { validationReport } from '../../../src/report/dossier/validation-report.
 import { workingRanges } from '../../../src/report/dossier/working-ranges.js';
 import { criteriaTable } from '../../../src/report/sections/plan-section.js';
 import { scopeSection } from '../../../src/report/sections/scope-section.js';
+import { conditionNotes } from '../../../src/report/sections/verdict-table.js';
 import { demonstrationSeed, zirconPigmentStudy } from '../../../src/scenario/zircon-pigment-study.js';
 import { validateMatrix } from '../../../src/studies/matrix/validate-matrix.js';
 
@@ -81,6 +82,24 @@ describe('a validation report that a reader has alone', () => {
     expect(conditions.join(' ')).toContain(
       'For Si: the content in solution stays within the allowed change up to 48 h',
     );
+  });
+
+  it('names beside a met target uncertainty what it rests on that is not met or not shown', () => {
+    const notes = conditionNotes(validation.findings).join('\n');
+    const open = (characteristic: string) =>
+      validation.findings
+        .filter((f) => f.characteristic === characteristic && ['not met', 'not shown'].includes(f.verdict))
+        .map((f) => f.analyte);
+    expect(open('procedure blank')).toEqual(['Ca']);
+    expect(open('crucible memory')).toEqual(['Fe']);
+    expect(notes).toMatch(
+      /Ca \(low\): target uncertainty .*blank of Ca is not shown, and 5\d % of the variance/,
+    );
+    expect(notes).toContain(
+      'Fe (low, middle, high): target uncertainty is met on a condition: the crucible memory',
+    );
+    const table = tables.find(({ id }) => id === 'verdicts/table');
+    for (const note of notes.split('\n')) expect(table?.notes).toContain(note);
   });
 
   it('sets each heading of the table of criteria once', () => {

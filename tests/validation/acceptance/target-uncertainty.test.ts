@@ -23,6 +23,16 @@ describe('target uncertainty', () => {
     expect(targetUncertainty({ ...options, expandedUncertainty: 10.1 }).verdict).toBe('not met');
   });
 
+  it('states with a met target what it rests on that is itself open, and only there', () => {
+    const conditions = ['the procedure blank of Al is not shown'];
+    const met = targetUncertainty({ ...options, conditions });
+    expect(met.verdict).toBe('met');
+    expect(met.reason).toContain('On a condition: the procedure blank of Al is not shown.');
+    const failed = targetUncertainty({ ...options, conditions, expandedUncertainty: 11 });
+    expect(failed.reason).not.toContain('On a condition');
+    expect(failed.conditions).toBe(undefined);
+  });
+
   it('shows nothing while a bias is unresolved', () => {
     const found = targetUncertainty({ ...options, unresolvedBias: 'Trueness is not met.' });
     expect(found.verdict).toBe('not shown');
