@@ -28,12 +28,12 @@ function commonConditions({ findings, study }: MatrixValidation): string[] {
   return [
     ...(holding.length > 0
       ? [
-          `${named(holding)} itself ${element}, the internal standard: no analyte of it is reported by this method. Samples found free of it keep their statement; a new kind of sample is first read once without internal standard.`,
+          `${named(holding)} ${element} itself, the element of the internal standard: no analyte of it is reported by this method. Samples found free of it keep their statement; a new kind of sample is first read once without internal standard.`,
         ]
       : []),
     ...(open.length > 0
       ? [
-          `Whether ${open.join(', ')} holds ${element}, the internal standard, is not shown: its results wait for that.`,
+          `Whether ${open.join(', ')} holds ${element}, the element of the internal standard, is not shown: its results wait for that.`,
         ]
       : []),
     ...failing

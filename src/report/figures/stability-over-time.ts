@@ -16,7 +16,7 @@ import {
 export interface StabilityData {
   readonly id: string;
   readonly caption: string;
-  /** One series a digestion: hours since dissolution, and the value relative to the first one in %. */
+  /** One series an analyte, mean of the digestions followed: hours since dissolution, and the value relative to the first one in %. */
   readonly series: readonly {
     readonly name: string;
     readonly points: readonly { readonly hours: number; readonly relative: number }[];
@@ -69,7 +69,7 @@ export function stabilityOverTime({ id, caption, series, allowed, wantedHours }:
         ...(wantedHours === null ? [] : [levelLabel('up', wantedHours, 'wanted')]),
       ],
     },
-    columns: [column('Digestion'), column('Time', 'h'), column('Relative to the first reading', '%')],
+    columns: [column('Analyte'), column('Time', 'h'), column('Relative to the first reading', '%')],
     rows: series.flatMap(({ name, points }) =>
       points.map(({ hours, relative }) => [text(name), number(hours, 4), number(relative, 5)]),
     ),

@@ -1,3 +1,4 @@
+import { formatSignificant } from '../../quantities/rounding.js';
 import type { StudyPlan } from '../../records/study.js';
 import { column, empty, number, text } from '../cells.js';
 import type { Block, Section, Table } from '../document.js';
@@ -25,7 +26,7 @@ export interface WorkingRange {
   readonly confirmed: boolean;
 }
 
-const rounded = (value: number): string => String(Number(value.toPrecision(3)));
+const rounded = (value: number): string => formatSignificant(value, 3);
 
 function rangeText(range: ContentRange): string {
   return `${rounded(range.low)} to ${rounded(range.high)}`;
@@ -127,7 +128,7 @@ export function scopeSection(
             value: `${standard.element} ${standard.lineNm} nm, ${standard.mode}, ${standard.doseMgPerKg} mg/kg at the plasma`,
           },
           { name: 'Calibration in', value: plan.calibration.basis },
-          { name: 'Blank', value: plan.blank.scaling },
+          { name: 'Blank', value: `mean of the procedure blanks, subtracted ${plan.blank.scaling}` },
           {
             name: 'A reported result',
             value: `mean of ${resultRule.digestions} digestion(s) of one day, ${resultRule.readings} readings of each`,
