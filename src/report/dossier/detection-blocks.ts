@@ -1,7 +1,7 @@
 import type { AnalyteDetection } from '../../studies/matrix/detection-study.js';
 import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
 import type { ContentLimit } from '../../validation/detection/detection-limits.js';
-import { column, empty, numberOr, text } from '../cells.js';
+import { column, numberOr, text } from '../cells.js';
 import type { Block, Cell, Figure, Table } from '../document.js';
 import { detectionByApproach } from '../figures/detection-by-approach.js';
 
@@ -15,7 +15,8 @@ export function detectionBlocks({ detection, study }: MatrixValidation): Block[]
       text: `Approaches to detection answer different questions, so their figures differ and must not be compared as if they were one. ${named === undefined ? 'The plan names none; procedure blanks stand in' : `The plan names ${named}`}: that row says whether a result counts as detected. The limit of quantification above is judged from the procedure blanks and the target uncertainty in either case.`,
     },
     overview(detection, study.index.scopes),
-    limitsByApproach(detection),
+    limitsByApproach(detection, 'inSolid'),
+    limitsByApproach(detection, 'inSolution'),
     reasons(detection),
   ];
 }
@@ -43,54 +44,59 @@ function shareOf(limit: ContentLimit | null, lowest: number): number | null {
   return limit === null || lowest === 0 ? null : limit.inSolid / lowest;
 }
 
-function limitsByApproach(detection: readonly AnalyteDetection[]): Table {
-  const solid = (limit: ContentLimit | null): Cell => numberOr(limit?.inSolid ?? null, 2, 'none');
-  const solution = (limit: ContentLimit | null): Cell => numberOr(limit?.inSolution ?? null, 2, 'none');
+/** Limits by every approach, in the solution measured or in the solid. */
+function limitsByApproach(detection: readonly AnalyteDetection[], where: 'inSolution' | 'inSolid'): Table {
+  const cell = (limit: ContentLimit | null): Cell => numberOr(limit?.[where] ?? null, 2, 'none');
+  const words = where === 'inSolid' ? 'in the solid' : 'in the solution measured';
   return {
     kind: 'table',
-    id: 'detection/limits-by-approach',
-    caption:
-      'Decision, detection and quantification limits by every approach, in the solution measured and in the solid',
+    id: where === 'inSolid' ? 'detection/limits-in-solid' : 'detection/limits-in-solution',
+    caption: `Decision, detection and quantification limits by every approach, ${words}`,
     columns: [
       column('Analyte'),
       column('Approach'),
-      column('Decision limit in solution'),
-      column('Detection limit in solution'),
-      column('Quantification limit in solution'),
-      column('Unit in solution'),
-      column('Decision limit in the solid'),
-      column('Detection limit in the solid'),
-      column('Quantification limit in the solid'),
-      column('Unit in the solid'),
-      column('Missing'),
+      column('Unit'),
+      column('Decision limit'),
+      column('Detection limit'),
+      column('Quantification limit'),
     ],
     rows: detection.flatMap(({ analyte, unit, solutionUnit, approaches }) =>
       approaches.map((a): Cell[] => [
         text(analyte),
         text(a.planned ? `${a.name} (named by the plan)` : a.name),
-        solution(a.decisionLimit),
-        solution(a.detectionLimit),
-        solution(a.quantificationLimit),
-        text(solutionUnit),
-        solid(a.decisionLimit),
-        solid(a.detectionLimit),
-        solid(a.quantificationLimit),
-        text(unit),
-        a.missing === null ? empty('nothing') : text(a.missing),
+        text(where === 'inSolid' ? unit : solutionUnit),
+        cell(a.decisionLimit),
+        cell(a.detectionLimit),
+        cell(a.quantificationLimit),
       ]),
     ),
-    notes: [
-      'In the solid: at nominal portion and solution mass and the mean further dilution. None: the approach defines no such limit, or none exists.',
-      ...detection
-        .slice(0, 1)
-        .map(
-          ({ runs }) =>
-            `Calibration approaches rest on the zero and the lowest standards of ${runs.length} run(s), by ordinary least squares, residual standard deviation pooled over the runs.`,
-        ),
-      `Highest standard taken, ν: ${detection.map((d) => `${d.analyte} ${d.upTo === null ? 'none' : `${d.upTo} ${d.solutionUnit}, ${d.degreesOfFreedom}`}`).join('; ')}.`,
-    ],
+    notes: where === 'inSolid' ? notesInSolid(detection) : notesInSolution(detection),
     groupedBy: 0,
   };
+}
+
+function notesInSolid(detection: readonly AnalyteDetection[]): string[] {
+  const missing = new Map<string, string[]>();
+  for (const { analyte, approaches } of detection) {
+    for (const { name, missing: what } of approaches) {
+      if (what === null) continue;
+      const key = `${name}: ${what}`;
+      missing.set(key, [...(missing.get(key) ?? []), analyte]);
+    }
+  }
+  return [
+    'At nominal portion and solution mass and the mean further dilution. None: the approach defines no such limit, none exists, or data are missing.',
+    ...[...missing].map(([what, analytes]) => `Missing for ${analytes.join(', ')}: ${what}.`),
+  ];
+}
+
+function notesInSolution(detection: readonly AnalyteDetection[]): string[] {
+  const lines = detection.filter((d) => d.upTo !== null);
+  if (lines.length === 0) return [];
+  return [
+    `Calibration approaches rest on the zero and the lowest standards of ${lines[0]!.runs.length} run(s), by ordinary least squares, residual standard deviation pooled over the runs.`,
+    `Highest standard taken and degrees of freedom: ${lines.map((d) => `${d.analyte} ${d.upTo} ${d.solutionUnit}, ${d.degreesOfFreedom}`).join('; ')}.`,
+  ];
 }
 
 function reasons(detection: readonly AnalyteDetection[]): Table {

@@ -83,6 +83,7 @@ function secondSourceFigures({ secondSource }: MatrixValidation): Figure[] {
       caption:
         'Content found of the solution from a second source less its certified content, relative to it, with the two-sided 95 % interval',
       horizontal: 'analyte and solution',
+      vertical: 'relative difference, %',
       materials: secondSource.map(({ analyte, solution, prepared, comparison: { difference, finding } }) => ({
         material: `${analyte}, ${solution}`,
         bias: (100 * difference) / prepared,
@@ -116,7 +117,7 @@ function methodFigures({ comparisons }: MatrixValidation): Figure[] {
         certified: reference,
         certifiedStandardUncertainty: referenceStandardUncertainty,
         difference: candidate - reference,
-        differenceStandardUncertainty: 0,
+        differenceStandardUncertainty: referenceStandardUncertainty,
       })),
       line: [],
     }),
@@ -174,6 +175,7 @@ function matrixFigures({ matrixEffects }: MatrixValidation): Figure[] {
       caption:
         'Matrix effect: slope of the standard additions less that of the external calibration, relative to the latter, with the two-sided 95 % interval',
       horizontal: 'analyte and sample',
+      vertical: 'difference of slopes, %',
       materials: matrixEffects.map(({ analyte, sample, effect: { ratio, limits, finding } }) => ({
         material: `${analyte}, ${sample}`,
         bias: 100 * (ratio - 1),
@@ -228,7 +230,7 @@ function matrixBlocks({ matrixEffects, study }: MatrixValidation): Block[] {
         ]),
       ),
       notes: [
-        'Signals are corrected for drift; interferences are not subtracted, for they do not change a slope.',
+        'Found: signals corrected for drift, less what interferents that were added with the analyte feign by the table of interferences. Those of the sample itself are the same in every solution and do not change a slope.',
       ],
       groupedBy: 0,
     },

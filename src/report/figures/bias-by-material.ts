@@ -8,6 +8,8 @@ export interface BiasData {
   readonly caption: string;
   /** Title of the axis of names; reference materials where not given. */
   readonly horizontal?: string;
+  /** Title of the axis of values; relative bias where not given. */
+  readonly vertical?: string;
   readonly materials: readonly {
     readonly material: string;
     readonly bias: number;
@@ -39,6 +41,7 @@ export function biasByMaterial({
   caption,
   materials,
   horizontal = 'reference material',
+  vertical = 'relative bias, %',
 }: BiasData): Figure {
   return figureOf({
     id,
@@ -69,7 +72,7 @@ export function biasByMaterial({
         horizontal,
         materials.map(({ material }) => material),
       ),
-      yaxis: axis('relative bias, %', {
+      yaxis: axis(vertical, {
         range: rangeOver(
           materials.flatMap(({ low, high, allowed }) => [0, low, high, allowed ?? 0, -(allowed ?? 0)]),
         ),

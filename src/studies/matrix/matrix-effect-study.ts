@@ -61,7 +61,9 @@ function effectOf(
     .map(({ row, m }) => ({
       solution: row.solution,
       added: row.added,
-      signal: m.meanRatio / driftAt(study, run, analyte, lineNm, m.position),
+      signal:
+        m.meanRatio / driftAt(study, run, analyte, lineNm, m.position) -
+        (calibration?.slope ?? 0) * feigned(study, row.solution, analyte, lineNm),
     }));
   const contents = new Set(series.map((s) => s.added));
   if (calibration === undefined || series.length < leastSolutions || contents.size < 3) return null;
@@ -101,4 +103,15 @@ function effectOf(
       },
     ),
   };
+}
+
+/** Content that interferents added to the same solution feign; it would grow with the additions and change the slope. */
+function feigned(study: EvaluatedStudy, solution: string, analyte: string, lineNm: number): number {
+  const { additions, interference } = study.index.records;
+  return interference
+    .filter((k) => k.analyte === analyte && k.lineNm === lineNm)
+    .reduce((sum, k) => {
+      const added = additions.find((a) => a.solution === solution && a.analyte === k.interferent)?.added ?? 0;
+      return sum + k.apparentPerUnit * added;
+    }, 0);
 }

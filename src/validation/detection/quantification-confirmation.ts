@@ -78,5 +78,5 @@ function sentenceOf(
   const shown = (value: number) => String(Number(value.toPrecision(2)));
   const more =
     found.outcome === 'open' ? ' More digestions at this level, on more days, would decide it.' : '';
-  return `the limit of quantification of ${shown(limit)} ${unit} is ${openings[found.outcome]} by ${found.rows.length} digestions of ${material} on ${found.days} day(s) at ${shown(found.mean)} ${unit}: their standard deviation is ${shown(found.standardDeviation)} ${unit} (upper 95 % limit ${shown(found.limits.upperOneSided)} ${unit}), and ${shown(found.allowed)} ${unit} is allowed.${more}`;
+  return `The limit of quantification of ${shown(limit)} ${unit} is ${openings[found.outcome]} by ${found.rows.length} digestions of ${material} on ${found.days} day(s) at ${shown(found.mean)} ${unit}: their standard deviation is ${shown(found.standardDeviation)} ${unit} (upper 95 % limit ${shown(found.limits.upperOneSided)} ${unit}), and ${shown(found.allowed)} ${unit} is allowed.${more}`;
 }

@@ -70,7 +70,7 @@ export function quantificationLimit(options: QuantificationOptions): Quantificat
         ? 's₀/√(u_target² − s₁²); limits of s₀ by χ²'
         : '10·s₀; limits of s₀ by χ²',
     rows: [...options.rows, ...confirmations.map((c) => rowsOf('digestions', c.rows))],
-    notes: notesOf(options.analyte, confirmations),
+    notes: notesOf(confirmations),
     notShownBecause:
       options.tooFew ??
       (atZero === 0
@@ -98,10 +98,10 @@ function multipleOf(options: QuantificationOptions): number | null {
   return proportional >= target ? null : 1 / Math.sqrt(target ** 2 - proportional ** 2);
 }
 
-function notesOf(analyte: string, confirmations: readonly QuantificationConfirmation[]): string[] {
+function notesOf(confirmations: readonly QuantificationConfirmation[]): string[] {
   return confirmations.length > 0
-    ? confirmations.map((c) => `${analyte}: ${c.sentence}`)
-    : [`${analyte}: not confirmed by digestions at about the limit of quantification.`];
+    ? confirmations.map((c) => c.sentence)
+    : ['Not confirmed by digestions at about the limit of quantification.'];
 }
 
 function blanksNeeded(value: number, found: number, limit: number): string {

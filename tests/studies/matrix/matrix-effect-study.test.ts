@@ -50,3 +50,15 @@ describe('matrix effect by slopes, from the records of a study', () => {
     expect(found[0]!.reason).toContain('standard additions');
   });
 });
+
+describe('an interferent that is added with the analyte', () => {
+  it('does not pass for a sensitivity: what the table of interferences says of it is subtracted', () => {
+    // 25 mg/kg of praseodymium with every 0.6 mg/kg of calcium feign 4e-4 · 25 = 0.01 mg/kg: 1.67 % of the slope.
+    const ratio = (study: typeof records) =>
+      validateMatrix(study).matrixEffects.find((m) => m.analyte === 'Ca')!.effect.ratio;
+    const [known] = records.interference.filter((k) => k.analyte === 'Ca' && k.interferent === 'Pr');
+    const without = records.interference.filter((k) => k !== known);
+    const change = ratio({ ...records, interference: without }) - ratio(records);
+    expect(change).toAgreeWithin((known!.apparentPerUnit * 25) / 0.6, 1e-6);
+  });
+});
