@@ -1,7 +1,6 @@
 import type { EvidenceItem } from '../../studies/accreditation-evidence.js';
 import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
-import { proficiencyScores } from '../../studies/proficiency.js';
-import { column, number, text } from '../cells.js';
+import { text } from '../cells.js';
 import type { Cell, ReportDocument, Section } from '../document.js';
 import type { Audit } from '../issue/audit.js';
 import { paragraph, sectionOf } from '../section-of.js';
@@ -11,6 +10,7 @@ import { equipmentSection } from '../sections/equipment-section.js';
 import { evidenceSection } from '../sections/evidence-section.js';
 import { exclusionsSection } from '../sections/exclusions-section.js';
 import { peopleSection, workDone } from '../sections/people-section.js';
+import { proficiencySection } from '../sections/proficiency-section.js';
 import { provenanceSection } from '../sections/provenance-section.js';
 import { recordsSection } from '../sections/records-section.js';
 import { selfCheckSection } from '../sections/self-check-section.js';
@@ -50,7 +50,7 @@ export function evidenceReport(
       evidenceSection(evidence),
       auditSection(audit),
       findingsSection(validation),
-      proficiencySection(validation),
+      proficiencySection(records.rounds),
       peopleSection(plan.people, workDone(records.digestions)),
       equipmentSection(records.equipment, period),
       traceabilitySection(records.standards, records.references, plan.fluxLot, period.lastDay),
@@ -83,44 +83,4 @@ function findingsSection({ findings }: MatrixValidation): Section {
 function withoutLinks(table: ReturnType<typeof verdictTable>): typeof table {
   const plain = (cell: Cell): Cell => (cell.kind === 'text' ? text(cell.text) : cell);
   return { ...table, rows: table.rows.map((row) => row.map(plain)) };
-}
-
-function proficiencySection({ study }: MatrixValidation): Section {
-  const scores = proficiencyScores(study.index.records.rounds);
-  return sectionOf({
-    id: 'proficiency',
-    heading: 'Proficiency tests',
-    clause: 'ISO/IEC 17025:2017, 7.7.2',
-    blocks:
-      scores.length === 0
-        ? [paragraph('No round is recorded.')]
-        : [
-            {
-              kind: 'table',
-              id: 'proficiency/scores',
-              caption: 'Scores by ISO 13528:2022',
-              columns: [
-                column('Round'),
-                column('Material'),
-                column('Analyte'),
-                column('Difference'),
-                column('Unit'),
-                column('z'),
-                column('ζ'),
-              ],
-              rows: scores.map((s): Cell[] => [
-                text(s.round),
-                text(s.material),
-                text(s.analyte),
-                number(s.difference, 3),
-                text(s.unit),
-                number(s.z, 2),
-                number(s.zeta, 2),
-              ]),
-              notes: [
-                '|z| of 3 and more asks for action, 2 to 3 is a warning. ζ uses the expanded uncertainty stated with the result, k = 2.',
-              ],
-            },
-          ],
-  });
 }

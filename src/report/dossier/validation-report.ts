@@ -3,15 +3,17 @@ import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
 import type { Finding } from '../../validation/finding.js';
 import type { Block, ReportDocument, Section } from '../document.js';
 import { budgetShares } from '../figures/budget-shares.js';
-import { sectionOf } from '../section-of.js';
+import { paragraph, sectionOf } from '../section-of.js';
 import { budgetSection } from '../sections/budget-section.js';
 import { cautionsSection } from '../sections/cautions-section.js';
 import { characteristicSection } from '../sections/characteristic-section.js';
-import { equipmentSection } from '../sections/equipment-section.js';
+import { controlResultsSection } from '../sections/control-results-section.js';
+import { equipmentInUse, equipmentSection } from '../sections/equipment-section.js';
 import { exclusionsSection } from '../sections/exclusions-section.js';
 import { fitnessSection } from '../sections/fitness-section.js';
 import { peopleSection, workDone } from '../sections/people-section.js';
 import { planSection } from '../sections/plan-section.js';
+import { proficiencySection } from '../sections/proficiency-section.js';
 import { type Provenance, provenanceSection } from '../sections/provenance-section.js';
 import { recordsSection } from '../sections/records-section.js';
 import { scopeSection } from '../sections/scope-section.js';
@@ -22,6 +24,7 @@ import { verdictsSection } from '../sections/verdicts-section.js';
 import { characteristicFigures } from './characteristic-figures.js';
 import { detectionBlocks } from './detection-blocks.js';
 import { fitnessConditions } from './fitness-conditions.js';
+import { interferenceBlocks } from './interference-blocks.js';
 import { budgetOverview, limitsTable, shownLevel } from './limits-tables.js';
 import { robustnessBlocks, robustnessFigures } from './robustness-blocks.js';
 import { samplesTable } from './samples-table.js';
@@ -36,6 +39,10 @@ export interface DossierContext {
   readonly selfCheck: readonly SelfCheckRow[];
   readonly provenance: Provenance;
 }
+
+/** What the marks beside a clause number mean. */
+const aboutSources =
+  'Each characteristic names the published source of its calculation. “Clause from memory” says that the number of the clause was written down without the document at hand, “no clause” that none is cited: compare with your own copy before you quote it. The calculation itself is checked against published examples in the numerical self-check.';
 
 /** Words that every page of made-up data bears. */
 export const inventedBanner = 'Invented demonstration data: no real laboratory, sample or result';
@@ -59,6 +66,7 @@ export function validationReport(validation: MatrixValidation, context: DossierC
       { name: 'Intended use', value: plan.intendedUse },
       { name: 'Plan of', value: `${plan.planDate}, ${plan.planOwner}` },
       { name: 'Work', value: `${period.firstDay} to ${period.lastDay}` },
+      { name: 'On equipment', value: equipmentInUse(records.equipment, period).join(', ') },
       { name: 'Release', value: 'not by this report: an authorised person decides and signs' },
     ],
     sections: [
@@ -69,15 +77,26 @@ export function validationReport(validation: MatrixValidation, context: DossierC
         conditions: fitnessConditions(validation),
       }),
       scopeSection(plan, workingRanges(validation), [samplesTable(validation)]),
-      planSection(plan, period.firstDay),
+      planSection(plan, period.firstDay, validation.findings),
       sectionOf({
         id: 'characteristics',
         heading: 'Performance characteristics',
         clause: 'ISO/IEC 17025:2017, 7.2.2.4 c',
-        blocks: unstudiedBlocks(validation),
+        blocks: [paragraph(aboutSources), ...unstudiedBlocks(validation)],
         sections: characteristicSections(validation),
       }),
       budgets(validation),
+      sectionOf({
+        id: 'beside-this-study',
+        heading: 'Results beside this study',
+        clause: 'ISO/IEC 17025:2017, 7.7',
+        blocks: [
+          paragraph(
+            'For information: no verdict of this report rests on what follows. It shows whether later or other work agrees with what was found.',
+          ),
+        ],
+        sections: [proficiencySection(records.rounds), controlResultsSection(records.history)],
+      }),
       recordsSection(context.files, records.missingTables),
       exclusionsSection(records.exclusions, exclusionBlocks(validation)),
       peopleSection(plan.people, workDone(records.digestions)),
@@ -100,6 +119,7 @@ function characteristicSections(validation: MatrixValidation): Section[] {
   ]);
   const more = new Map<string, readonly Block[]>([
     ['limit of quantification', [limitsTable(validation), ...detectionBlocks(validation)]],
+    ['interference check', interferenceBlocks(validation)],
     ...robustnessBlocks(validation),
     ...comparisonBlocks(validation),
   ]);

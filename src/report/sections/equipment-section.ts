@@ -1,7 +1,7 @@
 import type { EquipmentRecord } from '../../records/study.js';
 import { column, text } from '../cells.js';
-import type { Cell, Section } from '../document.js';
-import { listOf, sectionOf } from '../section-of.js';
+import type { Block, Cell, Section } from '../document.js';
+import { listOf, paragraph, sectionOf } from '../section-of.js';
 
 /** First and last day of the work, ISO dates. */
 export interface Period {
@@ -27,7 +27,7 @@ export function overdue(equipment: readonly EquipmentRecord[], period: Period): 
   return equipment.filter((item) => inUse(item, period) && item.dueOn < lastUse(item, period));
 }
 
-function row(item: EquipmentRecord): Cell[] {
+function row(item: EquipmentRecord, period: Period): Cell[] {
   return [
     text(item.id),
     text(`${item.kind}: ${item.description}`),
@@ -36,6 +36,24 @@ function row(item: EquipmentRecord): Cell[] {
     text(item.certificate),
     text(item.calibratedOn),
     text(item.dueOn),
+    text(inUse(item, period) ? 'yes' : 'no'),
+  ];
+}
+
+/** Equipment in service on a day of the period, by name. */
+export function equipmentInUse(equipment: readonly EquipmentRecord[], period: Period): string[] {
+  return equipment.filter((item) => inUse(item, period)).map(({ id }) => id);
+}
+
+/** What came after the work: nothing in the report was measured on it. */
+function laterText(equipment: readonly EquipmentRecord[], { lastDay }: Period): Block[] {
+  const later = equipment.filter(({ inServiceFrom }) => inServiceFrom > lastDay);
+  if (later.length === 0) return [];
+  const names = later.map(({ id, inServiceFrom }) => `${id} (from ${inServiceFrom})`).join(', ');
+  return [
+    paragraph(
+      `Entered service after the last day of this work: ${names}. Nothing in this report was measured on it; whether the method holds on it is judged in the report on an equipment change.`,
+    ),
   ];
 }
 
@@ -64,10 +82,12 @@ export function equipmentSection(equipment: readonly EquipmentRecord[], period: 
           column('Certificate'),
           column('Calibrated'),
           column('Due'),
+          column('In service during this work'),
         ],
-        rows: equipment.map(row),
+        rows: equipment.map((item) => row(item, period)),
         notes: [],
       },
+      ...laterText(equipment, period),
       ...listOf(
         overdue(equipment, period).map(
           (item) =>

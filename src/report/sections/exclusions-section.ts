@@ -14,7 +14,7 @@ export function exclusionsSection(
   more: readonly Block[] = [],
 ): Section {
   const rule =
-    'Unusual values are flagged and kept. A row is left out only where the records give a technical cause.';
+    'Unusual values are flagged and kept. A row is left out only where the records give a technical cause. The cause stands below as it was recorded; the evidence for it (an examination, a measurement, a photograph) is no part of these records and is kept by the person named.';
   const table: Block = {
     kind: 'table',
     id: 'exclusions/rows',
