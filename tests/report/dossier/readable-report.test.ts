@@ -32,6 +32,21 @@ const tables = all(report.sections)
     block.kind === 'table' ? [block] : block.kind === 'figure' ? [block.table] : [],
   );
 
+/** Every text that stands on the page: paragraphs, lists, facts, notes and cells. */
+function textsOf(sections: readonly Section[]): string[] {
+  return all(sections).flatMap(({ blocks }) =>
+    blocks.flatMap((block): string[] => {
+      if (block.kind === 'paragraph' || block.kind === 'caution') return [block.text];
+      if (block.kind === 'list') return [...block.items];
+      if (block.kind === 'facts') return block.facts.map(({ value }) => value);
+      const table = block.kind === 'table' ? block : block.kind === 'figure' ? block.table : null;
+      if (table === null) return [];
+      const cells = table.rows.flat().flatMap((cell) => (cell.kind === 'text' ? [cell.text] : []));
+      return [table.caption, ...table.notes, ...cells];
+    }),
+  );
+}
+
 describe('a validation report that a reader has alone', () => {
   it('states as working range only what was tested and calibrated, never more than the whole solid', () => {
     const ranges = workingRanges(validation);
@@ -103,10 +118,69 @@ describe('a validation report that a reader has alone', () => {
   });
 
   it('sets each heading of the table of criteria once', () => {
-    const table = criteriaTable(records.plan);
+    const table = criteriaTable(records.plan, validation.findings);
     const headings = table.rows.map((row) => JSON.stringify(row[0]));
     const changes = headings.filter((heading, i) => heading !== headings[i - 1]);
     expect(changes.length).toBe(new Set(headings).size);
     expect(tables).toContainEqual(table);
+  });
+
+  it('says of each criterion of the plan what became of it, or which report judges it', () => {
+    const outcomes = criteriaTable(records.plan, validation.findings).rows.map((row) => {
+      const [characteristic, analyte] = row;
+      return [characteristic, analyte, row.at(-1)].map((cell) => (cell?.kind === 'text' ? cell.text : ''));
+    });
+    for (const [characteristic, , outcome] of outcomes) {
+      if (characteristic!.endsWith('after change'))
+        expect(outcome).toContain('report on an equipment change');
+      else expect(outcome).toMatch(/^(not met|not shown|not studied|met) \(/);
+    }
+    const of = (name: string, analyte: string) => outcomes.find(([c, a]) => c === name && a === analyte)?.[2];
+    expect(of('trueness', 'Al')).toBe('not met (Al QRM-1, Al QRM-2)');
+    expect(of('trueness', 'Ti')).toBe('met (2)');
+    expect(of('native internal standard', 'all analytes')).toBe('not met (ZP-4); met (3)');
+  });
+
+  it('names what equipment came after the work, on the first page by what was used', () => {
+    const later = records.equipment.filter((item) => item.inServiceFrom > '2026-03-13').map(({ id }) => id);
+    expect(later).toEqual(['BAL-3', 'ICP-2']);
+    const used = report.facts.find(({ name }) => name === 'On equipment')?.value.split(', ');
+    expect(used).toEqual(records.equipment.map(({ id }) => id).filter((id) => !later.includes(id)));
+    const equipment = JSON.stringify(report.sections.find(({ id }) => id === 'equipment'));
+    for (const id of later) expect(equipment).toContain(`${id} (from `);
+  });
+
+  it('writes no decimal number with more than six significant digits', () => {
+    const apart = ['self-check', 'records', 'provenance'];
+    const texts = report.sections.filter(({ id }) => !apart.includes(id)).flatMap((s) => textsOf([s]));
+    expect(texts.length).toBeGreaterThan(1000);
+    const long = texts.flatMap((text) =>
+      [...text.matchAll(/\d+\.\d+/g)]
+        .map(([figure]) => figure)
+        .filter((figure) => figure.replace('.', '').replace(/^0+/, '').length > 6),
+    );
+    expect(long).toEqual([]);
+  });
+
+  it('shows no measured number with more than six digits', () => {
+    const shown = tables
+      .filter(({ id }) => !id.startsWith('self-check'))
+      .flatMap(({ id, rows }) => rows.flat().map((cell) => ({ id, cell })))
+      .filter(({ cell }) => cell.kind === 'number' && cell.digits > 6 && !Number.isInteger(cell.value));
+    expect(shown).toEqual([]);
+  });
+
+  it('leads every note of a characteristic by whom it speaks of', () => {
+    const analytes = [...records.plan.analytes.map(({ analyte }) => analyte), 'all analytes', 'All rows'];
+    const sections = report.sections.find(({ id }) => id === 'characteristics')!.sections;
+    for (const { characteristic, analyte, notes } of validation.findings) {
+      const section = sections.find(({ id }) => id === `characteristic/${characteristic}`)!;
+      const lists = section.blocks.flatMap((block) => (block.kind === 'list' ? block.items : []));
+      for (const note of notes) {
+        const item = lists.find((text) => text.endsWith(`: ${note}`))!;
+        expect(analytes.some((name) => item.startsWith(name))).toBe(true);
+        if (!item.startsWith('All rows') && analyte !== '*') expect(item.split(': ')[0]).toContain(analyte);
+      }
+    }
   });
 });
