@@ -21,6 +21,11 @@ export { showMeasurement } from './notebook/show-measurement.js';
 export { showSection } from './notebook/show-section.js';
 export { readBudgetFile } from './records/budget-file.js';
 export type { ReportDocument, Section, Table } from './report/document.js';
+export {
+  type ChainUncertainty,
+  chainUncertainty,
+} from './studies/chain-uncertainty/chain-uncertainty.js';
+export type { HandedOnFunction } from './studies/chain-uncertainty/handed-on-function.js';
 export { type EquipmentChange, equipmentChange } from './studies/equipment-change.js';
 export { evaluateStudy } from './studies/evaluate-study.js';
 export { type MatrixValidation, validateMatrix } from './studies/matrix/validate-matrix.js';

@@ -1,4 +1,4 @@
-import type { UnexplainedVariation } from '../../chain/counting-route.js';
+import type { CountingRoute, UnexplainedVariation } from '../../chain/counting-route.js';
 import { takenAsExact } from '../../chain/model-fragment.js';
 import { type RandomParts, type ResultModel, resultModel } from '../../chain/result-model.js';
 import { chiSquaredSurvival } from '../../statistics/distributions/chi-squared.js';
@@ -38,7 +38,9 @@ export interface LevelBudget {
   readonly components: Budget;
   readonly precision: Budget;
   readonly decisive: Budget;
+  /** Of the decisive route. */
   readonly model: ResultModel;
+  readonly models: Readonly<Record<CountingRoute, ResultModel>>;
   readonly scatter: PredictedAgainstObserved;
   readonly targetPercent: number | null;
   /** What the budget does not hold, such as a bias that was found; null where there is nothing. */
@@ -108,6 +110,7 @@ function levelBudget(
     precision: precision.budget,
     decisive: budget,
     model: decisive.model,
+    models: { components: components.model, precision: precision.model },
     scatter,
     targetPercent: criterion !== null && criterion.unit === '%' ? criterion.limit : null,
     outsideBudget: unresolvedBias,
