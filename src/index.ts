@@ -4,6 +4,7 @@ export { describeIssue, InputError, MeltbookError, type RecordIssue, RecordsErro
 export { type Shown, show } from './notebook/display.js';
 // Reports.
 export {
+  chainDossier,
   type EvidenceDossier,
   equipmentChangeDossier,
   evidenceDossier,

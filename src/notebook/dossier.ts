@@ -1,6 +1,7 @@
 import { join } from 'node:path';
 import type { FolderContent } from '../records/atomic-write.js';
 import type { ReportDocument } from '../report/document.js';
+import { chainReport } from '../report/dossier/chain-report.js';
 import { equipmentChangeReport } from '../report/dossier/equipment-change-report.js';
 import { evidenceReport } from '../report/dossier/evidence-report.js';
 import { planReport } from '../report/dossier/plan-report.js';
@@ -22,6 +23,7 @@ import {
   type EvidenceItem,
   type IssuedReport,
 } from '../studies/accreditation-evidence.js';
+import type { ChainUncertainty } from '../studies/chain-uncertainty/chain-uncertainty.js';
 import type { EquipmentChange } from '../studies/equipment-change.js';
 import type { MatrixValidation } from '../studies/matrix/validate-matrix.js';
 import type { ValidationPlan } from '../studies/planning/plan-validation.js';
@@ -86,6 +88,14 @@ export async function routineDossier(
     { name: 'controls', table: controlsTable(results) },
   ]);
   return { report, files: { 'results.xlsx': workbook } };
+}
+
+/** The report on the uncertainty of the chain. */
+export async function chainDossier(study: OpenedStudy, chain: ChainUncertainty): Promise<ReportDocument> {
+  const context = await contextOf(study);
+  const { seed, trials } = chain.simulation;
+  const parameters = { ...context.provenance.parameters, trials };
+  return chainReport(chain, { ...context, provenance: { ...context.provenance, seed, parameters } });
 }
 
 /** The report on an exchange of equipment. */

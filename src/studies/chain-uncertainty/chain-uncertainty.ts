@@ -1,4 +1,5 @@
 import { InputError, requireInteger } from '../../errors.js';
+import type { MeasurementModel } from '../../uncertainty/measurement-model.js';
 import type { LevelBudget, PredictedAgainstObserved } from '../matrix/budget-study.js';
 import type { MatrixValidation } from '../matrix/validate-matrix.js';
 import { type ChainImprovement, chainImprovement } from './chain-improvement.js';
@@ -26,6 +27,8 @@ export interface LevelChain {
   readonly digestion: string;
   readonly targetPercent: number | null;
   readonly outsideBudget: string | null;
+  /** Equation of the chain by the component route. */
+  readonly model: MeasurementModel;
   /** Split of the variance by the component route. */
   readonly shares: readonly ChainShare[];
   readonly precisionShares: readonly ChainShare[];
@@ -109,6 +112,7 @@ async function levelChain(
     digestion,
     targetPercent,
     outsideBudget,
+    model: models.components.model,
     shares: chainShares(budget.components),
     precisionShares: chainShares(budget.precision),
     scatter: { ...scatter, observedInterval },
