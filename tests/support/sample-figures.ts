@@ -10,6 +10,8 @@ import { halfNormalEffects } from '../../src/report/figures/half-normal-effects.
 import { portionsByUnit } from '../../src/report/figures/portions-by-unit.js';
 import { precisionByDay } from '../../src/report/figures/precision-by-day.js';
 import { recoveryBySpike } from '../../src/report/figures/recovery-by-spike.js';
+import { routesSideBySide } from '../../src/report/figures/routes-side-by-side.js';
+import { sharesByStep } from '../../src/report/figures/shares-by-step.js';
 import { stabilityOverTime } from '../../src/report/figures/stability-over-time.js';
 import { trendOverSequence } from '../../src/report/figures/trend-over-sequence.js';
 import { verdictOverview } from '../../src/report/figures/verdict-overview.js';
@@ -86,7 +88,38 @@ export function sampleFigures(label = ''): Figure[] {
       value: 100 + shift + 0.8 * Math.sin(5 * (from + index)),
       flag: index === 11 ? `${label}beyond the warning limit` : '',
     }));
+  const chain = ['low', 'high'].map((level, index) => ({ analyte: `${label}Al`, level, index }));
   return [
+    sharesByStep({
+      id: 'f/shares',
+      caption: 'Shares of the variance by step',
+      bars: chain.map(({ analyte, level, index }) => ({
+        analyte,
+        level,
+        emphasised: 'unexplained variation',
+        shares: [
+          { step: `${label}weighing`, share: 0.05 },
+          { step: 'dissolution', share: 0.012 },
+          { step: 'emission', share: 0.338 - index / 10 },
+          { step: 'calibration', share: 0.2 },
+          { step: 'oxide form', share: -0.001 },
+          { step: 'blank', share: 0.001 },
+          { step: 'unexplained variation', share: 0.4 + index / 10 },
+        ],
+      })),
+    }),
+    routesSideBySide({
+      id: 'f/routes',
+      caption: 'Both routes side by side',
+      results: chain.map(({ analyte, level, index }) => ({
+        analyte,
+        level,
+        componentsAlone: 0.31,
+        components: 0.5 + index / 10,
+        precision: 0.5 + index / 10,
+        interval: { low: 0.33, high: 1.1 },
+      })),
+    }),
     verdictOverview(
       'f/overview',
       'Findings relative to their criteria',

@@ -14,17 +14,16 @@ import { provenanceSection } from '../sections/provenance-section.js';
 import { recordsSection } from '../sections/records-section.js';
 import { selfCheckSection } from '../sections/self-check-section.js';
 import { signaturesSection } from '../sections/signatures-section.js';
+import { chainData } from './chain-data.js';
+import { actionsTable, functionTable, singlesTable } from './chain-outcome-tables.js';
 import { chainAnswer, methodsSentences, outsideSentences } from './chain-sentences.js';
 import {
-  actionsTable,
   chainOverview,
-  functionTable,
   methodsTable,
   reasonsTable,
   relativePercent,
   routesTable,
   scatterTable,
-  singlesTable,
 } from './chain-tables.js';
 import { type DossierContext, inventedBanner } from './validation-report.js';
 
@@ -72,7 +71,7 @@ export function chainReport(chain: ChainUncertainty, context: DossierContext): R
       signaturesSection(),
       provenanceSection(context.provenance),
     ],
-    data: reportData(chain),
+    data: chainData(chain),
   };
 }
 
@@ -275,15 +274,4 @@ function improvementSection({ improvement, levels }: ChainUncertainty): Section 
 
 function modelOf(analyte: string, level: string, levels: readonly LevelChain[]) {
   return levels.find((l) => l.analyte === analyte && l.level === level)!.model;
-}
-
-/** Everything at full precision; budgets by both routes, figures of each simulation, the functions that are handed on. */
-function reportData({ validation, simulation, levels, functions, improvement }: ChainUncertainty): unknown {
-  return {
-    findings: validation.budgets.map((b) => b.finding),
-    simulation,
-    levels,
-    uncertaintyFunctions: functions,
-    improvement,
-  };
 }

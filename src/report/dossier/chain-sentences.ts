@@ -21,13 +21,29 @@ export function chainAnswer({ levels }: ChainUncertainty): string[] {
   const shown = count((l) => l.scatter.unexplainedInterval.low > 0);
   const below = count((l) => l.routes.positionAlone === 'below');
   const within = count((l) => l.routes.position === 'within');
-  const known = count((l) => l.methods.known.comparison.outcome === 'agree');
   return [
     `Largest steps, by the median of their shares over ${n} results: ${largestSteps(levels)}.`,
     `The 95 % interval of the unexplained fusion–dissolution variation leaves out 0 in ${shown} of ${n} results: there the method scatters more than its components predict.`,
     `Components alone fall below what the observed scatter allows in ${below} of ${n} results; with the unexplained variation the component route lies within it in ${within} of ${n}.`,
-    `Law of propagation and simulation agree in ${agreeing(levels, 'components')} of ${n} results by the component route and in ${agreeing(levels, 'precision')} by the precision route; with all standard uncertainties taken as known, in ${known}.`,
+    `Law of propagation and simulation agree in ${agreeing(levels, 'components')} of ${n} results by the component route and in ${agreeing(levels, 'precision')} by the precision route; with all standard uncertainties taken as known ${knownWords(levels)}.`,
   ];
+}
+
+function knownWords(levels: readonly LevelChain[]): string {
+  const count = (outcome: string) =>
+    levels.filter((l) => l.methods.known.comparison.outcome === outcome).length;
+  const open = count('not decided');
+  const undecided = open === 0 ? '' : `; ${open} would need more trials to decide`;
+  return `they differ in ${count('differ')} and agree in ${count('agree')}${undecided}`;
+}
+
+/** Width of the simulated interval over that of the law of propagation: smallest and largest of all results. */
+function widths(levels: readonly LevelChain[], route: 'components' | 'precision'): string {
+  const ratios = levels.map(({ methods }) => {
+    const { budget, simulated } = methods[route];
+    return (simulated.symmetric.high - simulated.symmetric.low) / (2 * budget.expandedUncertainty);
+  });
+  return `${Math.min(...ratios).toFixed(2)} to ${Math.max(...ratios).toFixed(2)} times`;
 }
 
 function agreeing(levels: readonly LevelChain[], route: 'components' | 'precision'): number {
@@ -60,6 +76,7 @@ export function methodsSentences({ levels, simulation }: ChainUncertainty): stri
     `Each budget was simulated with ${simulation.trials} trials (seed ${simulation.seed}) and compared by JCGM 101:2008, clause 8, with δ half a unit of the second digit of u.`,
     cause,
     `An estimate from few observations enters the simulation as a t distribution, whose standard deviation is √(ν/(ν − 2)) times the u of the law of propagation; for ν between 3 and 10 a wider interval is expected. By the component route this is the ${unexplainedStep}, a difference of two variances; by the precision route the ${observedStep}, which has the degrees of freedom of the days.`,
+    `The simulated 95 % interval is ${widths(levels, 'components')} as wide as that of the law of propagation by the component route, and ${widths(levels, 'precision')} by the precision route. Where they differ the simulation stands; this report’s U and k are those of the law of propagation, whose k allows for limited degrees of freedom in its own way (GUM, Annex G).`,
     ...(few.length === 0
       ? []
       : [

@@ -1,18 +1,8 @@
-import type { ChainImprovement } from '../../studies/chain-uncertainty/chain-improvement.js';
+import { formatSignificant } from '../../quantities/rounding.js';
 import type { ChainUncertainty, LevelChain } from '../../studies/chain-uncertainty/chain-uncertainty.js';
 import type { BudgetByBothMethods } from '../../studies/chain-uncertainty/compare-with-simulation.js';
-import type { HandedOn } from '../../studies/chain-uncertainty/handed-on-function.js';
 import type { Budget } from '../../uncertainty/budget.js';
-import {
-  column,
-  countCell,
-  degreesOfFreedomCell,
-  empty,
-  number,
-  numberOr,
-  text,
-  verdictCell,
-} from '../cells.js';
+import { column, degreesOfFreedomCell, number, numberOr, text, verdictCell } from '../cells.js';
 import type { Cell, Column, Table } from '../document.js';
 
 /** Relative expanded or standard uncertainty, %. */
@@ -31,7 +21,8 @@ function tableOf(
 }
 
 function interval({ low, high }: { readonly low: number; readonly high: number }, digits = 2): Cell {
-  return text(`${Number((100 * low).toPrecision(digits))} to ${Number((100 * high).toPrecision(digits))}`);
+  const shown = (value: number) => (value === 0 ? '0' : formatSignificant(100 * value, digits));
+  return text(`${shown(low)} to ${shown(high)}`);
 }
 
 /** One row a result: uncertainty, target, the step that brings most, and the verdict on the target. */
@@ -44,16 +35,15 @@ export function chainOverview({ levels, validation }: ChainUncertainty): Table {
       column('Level'),
       column('Result'),
       column('Unit'),
-      column('U by components', '%'),
-      column('U by precision', '%'),
-      column('Target U', '%'),
-      column('Verdict on the target'),
+      column('U', '%'),
+      column('Target', '%'),
+      column('Verdict'),
       column('Largest known step'),
       column('its share', '%'),
       column('Unexplained', '%'),
     ],
     levels.map((l): Cell[] => {
-      const { components, precision } = l.routes;
+      const { components } = l.routes;
       const known = l.shares.slice(0, -1);
       const largest = known.reduce((a, b) => (b.share > a.share ? b : a));
       const { finding } = validation.budgets.find((b) => b.analyte === l.analyte && b.level === l.level)!;
@@ -63,7 +53,6 @@ export function chainOverview({ levels, validation }: ChainUncertainty): Table {
         number(components.estimate, 4),
         text(l.unit),
         number(relativePercent(components.expandedUncertainty, components), 2),
-        number(relativePercent(precision.expandedUncertainty, precision), 2),
         numberOr(l.targetPercent, 2, 'none set'),
         verdictCell(finding.verdict),
         text(largest.step),
@@ -72,7 +61,7 @@ export function chainOverview({ levels, validation }: ChainUncertainty): Table {
       ];
     }),
     [
-      'U: expanded uncertainty for 95 % coverage, relative to the result. Shares: parts of the variance by the component route; the square of the standard uncertainty is 100 %.',
+      'U: expanded uncertainty for 95 % coverage by the component route, relative to the result; the other route stands in its own section. Target and verdict: the target uncertainty of the plan. Shares: parts of the variance; the square of the standard uncertainty is 100 %.',
       'Unexplained: fusion–dissolution variation, what digestions scatter more than the components predict.',
     ],
   );
@@ -231,110 +220,4 @@ function named(reason: string, { lines }: Budget): string {
   const [first = ''] = reason.split(' ');
   const line = lines.find(({ input }) => input.name === first);
   return line === undefined ? reason : `${line.input.description} (${first})${reason.slice(first.length)}`;
-}
-
-/** s₀ and s₁ of every analyte, for routine results. */
-export function functionTable(functions: readonly HandedOn[]): Table {
-  return {
-    ...tableOf(
-      'function/table',
-      'Standard uncertainty as a function of the mass fraction, u(w) = √(s₀² + (s₁·w)²), for routine results',
-      [
-        column('Analyte'),
-        column('Unit'),
-        column('s₀, unit of the result'),
-        column('s₁', '%'),
-        column('Holds from'),
-        column('to'),
-        column('u found ÷ u fitted, by level'),
-        column('ν'),
-        column('k for 95 %'),
-        column('For routine results'),
-      ],
-      functions.map(functionRow),
-      [
-        ...new Set(
-          functions.flatMap((f) => ('points' in f ? f.notes.map((n) => `${f.analyte}: ${n}.`) : [])),
-        ),
-        'ν: the smallest effective degrees of freedom of the levels. The function holds within the levels that were studied only.',
-      ],
-    ),
-  };
-}
-
-function functionRow(f: HandedOn): Cell[] {
-  if (!('points' in f)) {
-    const none = empty(f.missing);
-    return [text(f.analyte), text(f.unit), none, none, none, none, none, none, none, text('no function')];
-  }
-  const contents = f.points.map((p) => p.massFraction);
-  return [
-    text(f.analyte),
-    text(f.unit),
-    f.constantPart === 0 ? text('0, not shown') : number(f.constantPart, 2),
-    f.proportionalPart === 0 ? text('0, not shown') : number(100 * f.proportionalPart, 2),
-    number(Math.min(...contents), 4),
-    number(Math.max(...contents), 4),
-    text(f.points.map((p) => `${p.level} ${p.ratio.toFixed(2)}`).join('; ')),
-    degreesOfFreedomCell(f.degreesOfFreedom, 'not limited'),
-    number(f.coverageFactor, 3),
-    text(f.outsideBudget === null ? 'yes' : `not until settled: ${f.outsideBudget}`),
-  ];
-}
-
-/** What each action would bring, the most effective first. */
-export function actionsTable({ found, estimate, unit, analyte, level }: ChainImprovement): Table {
-  const all = found.actions.at(-1);
-  const single = found.actions.filter((a) => a !== all);
-  const ordered = [...single].sort((a, b) => a.expandedUncertainty - b.expandedUncertainty);
-  return {
-    ...tableOf(
-      'improvement/actions',
-      `${analyte}, ${level} level: expanded uncertainty after each action alone, the most effective first`,
-      [
-        column('Action'),
-        column('u', unit),
-        column('U', unit),
-        column('U', '%'),
-        column('Change of U', '%'),
-        column('Aim reached'),
-      ],
-      [...ordered, ...(all === undefined ? [] : [all])].map((a): Cell[] => [
-        text(a.name),
-        number(a.standardUncertainty, 2),
-        number(a.expandedUncertainty, 2),
-        number((100 * a.expandedUncertainty) / Math.abs(estimate), 2),
-        number(100 * (a.expandedUncertainty / found.expandedUncertainty - 1), 2),
-        text(a.meetsTarget ? 'yes' : 'no'),
-      ]),
-      [
-        'Sensitivities are kept; degrees of freedom and coverage factor are found anew. More digestions of one day do not average what they share: the variation between days, calibration and standards.',
-      ],
-    ),
-  };
-}
-
-/** What improving one input alone could do; the eight that matter most. */
-export function singlesTable({ found, unit, analyte, level }: ChainImprovement, budget: Budget): Table {
-  const rows = found.single
-    .slice(0, 8)
-    .map((s): Cell[] => [
-      text(budget.lines.find((l) => l.input.name === s.input)?.input.description ?? s.input),
-      number(s.expandedUncertaintyWithout, 2),
-      numberOr(s.factorNeeded, 2, 'none suffices'),
-      s.repeatsNeeded === null ? empty('none suffice') : countCell(s.repeatsNeeded),
-    ]);
-  return {
-    kind: 'table',
-    id: 'improvement/inputs',
-    caption: `${analyte}, ${level} level: what a better value of one input alone could do; the eight that matter most`,
-    columns: [
-      column('Input'),
-      column('U without its uncertainty', unit),
-      column('Factor on its u that reaches the aim'),
-      column('Times as many independent repeats, where it is a mean'),
-    ],
-    rows,
-    notes: [],
-  };
 }

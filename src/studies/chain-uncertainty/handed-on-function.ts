@@ -69,6 +69,17 @@ export function handedOnFunction(budgets: readonly LevelBudget[], route: Countin
       ratio: ratios[i]!,
     })),
     outsideBudget,
-    notes,
+    notes: [...notes, ...narrowNotes(contents)],
   };
+}
+
+/** Levels closer than this factor do not tell the constant part from the proportional one. */
+const narrow = 2;
+
+function narrowNotes(contents: readonly number[]): string[] {
+  const ratio = Math.max(...contents) / Math.min(...contents);
+  if (ratio >= narrow) return [];
+  return [
+    `the levels span a factor of ${ratio.toFixed(2)} only: this does not tell the constant from the proportional part, and outside the levels u is not known`,
+  ];
 }

@@ -7,6 +7,9 @@ const percent = (share: number): string => `${(100 * share).toFixed(0)} %`;
 /** Share of the variance from which an input is thought to show in the result. */
 const visible = 0.05;
 
+/** The tails of a t distribution of two degrees of freedom or fewer show from a smaller share. */
+const visibleTails = 0.001;
+
 /** Share from which the shape of inputs shows in the shape of the result. */
 const dominant = 0.4;
 
@@ -73,8 +76,10 @@ function shapeReasons({ lines }: Budget): string[] {
 
 function freedomReasons({ input, share }: BudgetLine): string[] {
   const { name, degreesOfFreedom: nu, distribution } = input;
-  if (!(nu < 30) || share < visible) return [];
-  const part = `${name} has ${Number(nu.toPrecision(3))} degrees of freedom and ${percent(share)} of the variance`;
+  const least = nu <= 2 && distribution.kind === 't' ? visibleTails : visible;
+  if (!(nu < 30) || share < least) return [];
+  const freedom = Number(nu.toPrecision(3));
+  const part = `${name} has ${freedom} ${freedom === 1 ? 'degree' : 'degrees'} of freedom and ${percent(share)} of the variance`;
   if (distribution.kind !== 't') {
     return [
       `${part}: the law of propagation widens the coverage factor for them; the simulation takes the ${distribution.kind} ` +

@@ -39,7 +39,11 @@ describe.each(named)('figure %s', (_, figure) => {
     const listed = numbersOf(figure.table.rows);
     const values = figure.traces
       .filter(({ mode, type }) => type === 'bar' || String(mode).includes('markers'))
-      .flatMap((trace) => leaves(trace.orientation === 'h' || figure.id === 'f/overview' ? trace.x : trace.y))
+      .flatMap((trace) =>
+        leaves(
+          trace.orientation === 'h' || ['f/overview', 'f/routes'].includes(figure.id) ? trace.x : trace.y,
+        ),
+      )
       .map(({ value }) => Number(value));
     expect(values.length).toBeGreaterThan(2);
     const missing = values.filter(
