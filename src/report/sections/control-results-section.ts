@@ -5,6 +5,12 @@ import { column, countCell, empty, number, text } from '../cells.js';
 import type { Cell, Section, Table } from '../document.js';
 import { paragraph, sectionOf } from '../section-of.js';
 
+/** In order of first appearance of the analyte, so that each heading of the table stands once. */
+function byAnalyte<T extends readonly [HistoryRecord, ...HistoryRecord[]]>(groups: readonly T[]): T[] {
+  const analytes = [...new Set(groups.map(([first]) => first.analyte))];
+  return analytes.flatMap((analyte) => groups.filter(([first]) => first.analyte === analyte));
+}
+
 function summary(history: readonly HistoryRecord[]): Table {
   const groups = new Map<string, [HistoryRecord, ...HistoryRecord[]]>();
   for (const row of history) {
@@ -28,7 +34,7 @@ function summary(history: readonly HistoryRecord[]): Table {
       column('Standard deviation'),
       column('Unit'),
     ],
-    rows: [...groups.values()].map((rows): Cell[] => {
+    rows: byAnalyte([...groups.values()]).map((rows): Cell[] => {
       const values = rows.map(({ value }) => value);
       const days = rows.map(({ date }) => date).sort();
       return [
@@ -63,7 +69,7 @@ export function controlResultsSection(history: readonly HistoryRecord[]): Sectio
         ? [paragraph('No control result is recorded.')]
         : [
             paragraph(
-              'Results before and after a change of equipment are compared in the report on an equipment change; control charts stand in the report on quality over time.',
+              'Results before and after a change of equipment are compared, with control charts, in the report on an equipment change.',
             ),
             summary(history),
           ],

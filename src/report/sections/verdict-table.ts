@@ -68,6 +68,14 @@ export function verdictTable(id: string, findings: readonly Finding[]): Table {
   };
 }
 
+/** Which verdicts *met* bear conditions, in one sentence: the conditions themselves stand with the findings. */
+function conditionalNote(findings: readonly Finding[]): string[] {
+  const bearers = findings.filter(({ conditions = [] }) => conditions.length > 0);
+  const names = [...new Set(bearers.map((f) => `${f.characteristic} of ${analyteName(f.analyte)}`))];
+  if (names.length === 0) return [];
+  return [`Met on a condition only, stated below the table of all findings: ${names.join(', ')}.`];
+}
+
 /**
  * One page for all: characteristics down, analytes across, in each place the verdict over all levels that needs most
  * attention.
@@ -95,6 +103,7 @@ export function verdictMatrix(id: string, findings: readonly Finding[]): Table {
     ]),
     notes: [
       'Where a characteristic was studied at several levels, the verdict that needs most attention is shown.',
+      ...conditionalNote(findings),
     ],
   };
 }

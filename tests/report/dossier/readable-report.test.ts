@@ -115,6 +115,21 @@ describe('a validation report that a reader has alone', () => {
     );
     const table = tables.find(({ id }) => id === 'verdicts/table');
     for (const note of notes.split('\n')) expect(table?.notes).toContain(note);
+    const [, glance] = tables.find(({ id }) => id === 'verdicts/matrix')!.notes;
+    expect(glance).toMatch(/^Met on a condition only.*target uncertainty of Fe, target uncertainty of Ca/);
+  });
+
+  it('sets each heading of every table that is gathered by a column once', () => {
+    const torn = tables.filter(({ rows, groupedBy }) => {
+      if (groupedBy === undefined) return false;
+      const headings = rows.map((row) => {
+        const cell = row[groupedBy];
+        return cell?.kind === 'text' ? cell.text : JSON.stringify(cell);
+      });
+      const changes = headings.filter((heading, i) => heading !== headings[i - 1]);
+      return changes.length > new Set(headings).size;
+    });
+    expect(torn.map(({ id }) => id)).toEqual([]);
   });
 
   it('sets each heading of the table of criteria once', () => {
