@@ -1,4 +1,4 @@
-import { column, number, text } from '../cells.js';
+import { column, countCell, number, text } from '../cells.js';
 import type { Figure } from '../document.js';
 import {
   axis,
@@ -51,7 +51,7 @@ export function portionsByUnit({ id, caption, unit, portions, mean }: PortionsDa
     columns: [column('Container'), column('Portion'), column('Result', unit)],
     rows: portions.map(({ container, portion, value }) => [
       text(container),
-      number(portion, 2),
+      countCell(portion),
       number(value, 5),
     ]),
   });

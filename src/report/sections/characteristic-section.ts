@@ -117,6 +117,18 @@ function placesText(findings: readonly Finding[]): string {
     .join(', ');
 }
 
+/** What the findings have in common; where it differs, each part led by the analytes and levels it speaks of. */
+function factText(findings: readonly Finding[], pick: (finding: Finding) => string): string {
+  const parts = distinct(findings.map(pick));
+  if (parts.length < 2) return parts.join('');
+  return parts
+    .map((part) => {
+      const own = findings.filter((finding) => pick(finding) === part);
+      return `${placesText(own)}: ${part}`;
+    })
+    .join('; ');
+}
+
 /** Every note once, led by the analytes and levels it speaks of. */
 function notesByPlace(findings: readonly Finding[]): string[] {
   return distinct(findings.flatMap(({ notes }) => notes)).map((note) => {
@@ -141,7 +153,7 @@ export function characteristicSection(
 ): Section {
   const { characteristic } = findings[0];
   const ordered = findingsInOrder(findings);
-  const joined = (pick: (finding: Finding) => string): string => distinct(ordered.map(pick)).join('; ');
+  const joined = (pick: (finding: Finding) => string): string => factText(ordered, pick);
   const facts = [
     { name: 'Estimated', value: joined(({ quantity }) => quantity) },
     { name: 'Method', value: joined(({ method }) => method) },

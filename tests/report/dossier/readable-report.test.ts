@@ -119,6 +119,14 @@ describe('a validation report that a reader has alone', () => {
     expect(glance).toMatch(/^Met on a condition only.*target uncertainty of Fe, target uncertainty of Ca/);
   });
 
+  it('names the analyte where what was estimated differs between analytes', () => {
+    const section = all(report.sections).find(({ id }) => id === 'characteristic/second line')!;
+    const facts = section.blocks.flatMap((block) => (block.kind === 'facts' ? block.facts : []));
+    const estimated = facts.find(({ name }) => name === 'Estimated')!.value.split('; ');
+    for (const { finding } of validation.secondLines)
+      expect(estimated.filter((part) => part.startsWith(`${finding.analyte} (`)).length).toBe(1);
+  });
+
   it('sets each heading of every table that is gathered by a column once', () => {
     const torn = tables.filter(({ rows, groupedBy }) => {
       if (groupedBy === undefined) return false;
