@@ -42,11 +42,21 @@ interface SpreadInput {
 
 function spreadOf(input: InputQuantity, sensitivity: number, observation: ResultObservation): SpreadInput[] {
   if (input.standardUncertainty === 0) return [];
+  const read = observation.signals.find((s) => input.name === `ratio_${identifier(s.analyte)}`);
   const drifting = observation.signals.find((s) => input.name === `drift_${identifier(s.analyte)}`);
-  if (drifting === undefined) return [{ input, sensitivity, key: sharedKey(input, observation) }];
+  if (drifting === undefined) {
+    // The scatter of readings is one pooled estimate a line, however many solutions it is used for.
+    const group =
+      read === undefined ? {} : { jointSource: `readings of ${read.analyte} at ${read.lineNm} nm` };
+    return [{ input: { ...input, ...group }, sensitivity, key: sharedKey(input, observation) }];
+  }
   const line = `${drifting.analyte}@${drifting.calibration.run}/${drifting.lineNm}`;
   return checksOf(drifting).map(({ check, weight }) => ({
-    input: { ...input, name: `${input.name} check ${check + 1}`, jointSource: `check solutions of ${line}` },
+    input: {
+      ...input,
+      name: `${input.name} check ${check + 1}`,
+      jointSource: `check solutions of ${drifting.analyte} at ${drifting.lineNm} nm`,
+    },
     sensitivity: sensitivity * weight,
     key: `check ${check + 1} of ${line}`,
   }));

@@ -1,5 +1,5 @@
 import { InputError } from '../../errors.js';
-import type { CorrelatedResult, SourcePart } from './correlated-result.js';
+import { type CorrelatedResult, type SourcePart, standardUncertaintyOf } from './correlated-result.js';
 
 /** A result times a number, as a term of a sum. */
 export interface ResultTerm {
@@ -43,7 +43,7 @@ export function meanOfResults(name: string, results: readonly CorrelatedResult[]
 /**
  * Ratio of two results, first order; what both share in proportion cancels.
  *
- * @throws InputError a denominator of 0
+ * @throws InputError a denominator whose interval of three standard uncertainties holds 0
  * @see JCGM 100:2008, 5.2.2 and H.2.3
  */
 export function ratioOfResults(
@@ -52,7 +52,12 @@ export function ratioOfResults(
   numerator: CorrelatedResult,
   denominator: CorrelatedResult,
 ): CorrelatedResult {
-  if (denominator.estimate === 0) throw new InputError(`${name}: found a denominator of 0`);
+  const u = standardUncertaintyOf(denominator);
+  if (Math.abs(denominator.estimate) <= 3 * u) {
+    throw new InputError(
+      `${name}: found a denominator of ${denominator.estimate} with u = ${u}, expected one whose interval of three u does not hold 0`,
+    );
+  }
   const ratio = numerator.estimate / denominator.estimate;
   const sum = sumOfResults(name, unit, [
     { result: numerator, coefficient: 1 / denominator.estimate },
