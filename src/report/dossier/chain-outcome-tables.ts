@@ -33,10 +33,21 @@ export function functionTable(functions: readonly HandedOn[]): Table {
     ],
     functions.map(functionRow),
     [
-      ...new Set(functions.flatMap((f) => ('points' in f ? f.notes.map((n) => `${f.analyte}: ${n}.`) : []))),
+      ...functionNotes(functions),
       'ν: the smallest effective degrees of freedom of the levels. The function holds within the levels that were studied only.',
     ],
   );
+}
+
+/** Notes of the functions, each once with the analytes that it speaks of. */
+function functionNotes(functions: readonly HandedOn[]): string[] {
+  const all = functions.flatMap((f) =>
+    'points' in f ? f.notes.map((note) => ({ note, analyte: f.analyte })) : [],
+  );
+  return [...new Set(all.map(({ note }) => note))].map((note) => {
+    const analytes = all.filter((n) => n.note === note).map(({ analyte }) => analyte);
+    return `${analytes.join(', ')}: ${note}.`;
+  });
 }
 
 function functionRow(f: HandedOn): Cell[] {
@@ -80,13 +91,17 @@ export function actionsTable({ found, estimate, unit, analyte, level }: ChainImp
       number(a.standardUncertainty, 2),
       number(a.expandedUncertainty, 2),
       number((100 * a.expandedUncertainty) / Math.abs(estimate), 2),
-      number(100 * (a.expandedUncertainty / found.expandedUncertainty - 1), 2),
+      changeCell(100 * (a.expandedUncertainty / found.expandedUncertainty - 1)),
       text(a.meetsTarget ? 'yes' : 'no'),
     ]),
     [
       'Sensitivities are kept; degrees of freedom and coverage factor are found anew. More digestions of one day do not average what they share: the variation between days, calibration and standards.',
     ],
   );
+}
+
+function changeCell(percent: number): Cell {
+  return Math.abs(percent) < 0.05 ? text('none to speak of') : number(percent, 2);
 }
 
 /** What improving one input alone could do; the eight that matter most. */

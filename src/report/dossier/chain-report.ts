@@ -22,6 +22,7 @@ import {
   methodsTable,
   reasonsTable,
   relativePercent,
+  routeNames,
   routesTable,
   scatterTable,
 } from './chain-tables.js';
@@ -48,7 +49,7 @@ export function chainReport(chain: ChainUncertainty, context: DossierContext): R
     banner: plan.invented ? inventedBanner : '',
     facts: [
       { name: 'Result', value: resultRule(chain) },
-      { name: 'Random parts', value: `counted once, by the ${plan.route} route (rule of the plan)` },
+      { name: 'Random parts', value: `counted once, by the ${routeNames[plan.route]} (rule of the plan)` },
       { name: 'Simulation', value: `${simulation.trials} trials each, seed ${simulation.seed}` },
       { name: 'Release', value: 'not by this report: an authorised person decides and signs' },
     ],
@@ -180,7 +181,7 @@ function methodsSection(chain: ChainUncertainty): Section {
   const histogram = (route: 'components' | 'precision') =>
     simulationHistogram(
       `methods/${route}-histogram`,
-      `${drawn.analyte}, ${drawn.level} level, ${route} route: simulation and law of propagation`,
+      `${drawn.analyte}, ${drawn.level} level, ${routeNames[route]}: simulation and law of propagation`,
       drawn.methods[route].budget,
       drawn.methods[route].simulated,
     );
@@ -224,7 +225,7 @@ function functionSection({ functions, validation }: ChainUncertainty): Section {
     clause: 'ISO/IEC 17025:2017, 7.6.3 and 7.8.3.1 c',
     blocks: [
       paragraph(
-        `A routine result of mass fraction w has u(w) = √(s₀² + (s₁·w)²), fitted to the budgets of the levels by the ${route} route (QUAM:2012, Appendix E.5). s₀ is in the unit of the result and rules near the lower end, s₁ is relative. The JSON of this report holds the same figures in full under uncertaintyFunctions.`,
+        `A routine result of mass fraction w has u(w) = √(s₀² + (s₁·w)²), fitted to the budgets of the levels by the ${routeNames[route]} (QUAM:2012, Appendix E.5). s₀ is in the unit of the result and rules near the lower end, s₁ is relative. The JSON of this report holds the same figures in full under uncertaintyFunctions.`,
       ),
       functionTable(functions),
     ],

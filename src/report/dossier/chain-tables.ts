@@ -5,6 +5,9 @@ import type { Budget } from '../../uncertainty/budget.js';
 import { column, degreesOfFreedomCell, number, numberOr, text, verdictCell } from '../cells.js';
 import type { Cell, Column, Table } from '../document.js';
 
+/** Counting routes as they are called in reports. */
+export const routeNames = { components: 'component route', precision: 'precision route' } as const;
+
 /** Relative expanded or standard uncertainty, %. */
 export function relativePercent(value: number, { estimate }: Budget): number {
   return (100 * value) / Math.abs(estimate);
@@ -161,9 +164,9 @@ export function methodsTable(
       column('Unit'),
       column('u, propagation'),
       column('u, simulation'),
-      column('Interval, propagation: from'),
+      column('Propagation: from'),
       column('to'),
-      column('Interval, simulation: from'),
+      column('Simulation: from'),
       column('to'),
       column('δ'),
       column('The methods'),
@@ -189,7 +192,7 @@ export function methodsTable(
       ];
     }),
     [
-      'δ: half a unit of the second digit of u; the methods agree where both ends differ by no more (JCGM 101:2008, clause 8). Not decided: the simulation’s own numerical error decides it. None exists: a t distribution of two degrees of freedom or fewer enters, of which only quantiles hold.',
+      'From, to: 95 % interval. δ: half a unit of the second digit of u; the methods agree where both ends differ by no more (JCGM 101:2008, clause 8). Not decided: the simulation’s own numerical error decides it. None exists: a t distribution of two degrees of freedom or fewer enters, of which only quantiles hold.',
     ],
   );
 }
@@ -202,7 +205,7 @@ export function reasonsTable({ levels }: ChainUncertainty): Table {
       return comparison.reasons.map((reason): Cell[] => [
         text(level.analyte),
         text(level.level),
-        text(route),
+        text(routeNames[route]),
         text(named(reason, budget)),
       ]);
     }),

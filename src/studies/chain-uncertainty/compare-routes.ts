@@ -36,8 +36,9 @@ export function compareRoutes(
   const componentsAlone = budgetWithout(models.components, routeFactor.components);
   const observed = precision.lines.find(({ input }) => input.name === routeFactor.precision)!.contribution;
   const rest = precision.standardUncertainty ** 2 - observed ** 2;
-  const at = (relative: number) =>
-    Math.sqrt(Math.max(0, rest) + (observed * (relative / scatter.observed)) ** 2);
+  // Per unit of relative scatter; results that do not scatter at all leave nothing to scale.
+  const perRelative = scatter.observed === 0 ? 0 : observed / scatter.observed;
+  const at = (relative: number) => Math.sqrt(Math.max(0, rest) + (perRelative * relative) ** 2);
   const precisionInterval = { low: at(observedInterval.low), high: at(observedInterval.high) };
   const positionOf = ({ standardUncertainty: u }: Budget): Position => {
     if (u < precisionInterval.low) return 'below';

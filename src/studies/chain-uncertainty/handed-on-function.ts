@@ -80,6 +80,6 @@ function narrowNotes(contents: readonly number[]): string[] {
   const ratio = Math.max(...contents) / Math.min(...contents);
   if (ratio >= narrow) return [];
   return [
-    `the levels span a factor of ${ratio.toFixed(2)} only: this does not tell the constant from the proportional part, and outside the levels u is not known`,
+    `the levels span less than a factor of ${narrow}: they do not tell the constant from the proportional part, and outside them u is not known`,
   ];
 }

@@ -123,7 +123,7 @@ describe('the uncertainty of the chain, from records to figures', () => {
       expect(outsideBudget === null).toBe(analyte !== 'Al');
     }
     const notes = (analyte: string) => functions.find((f) => f.analyte === analyte)!.notes.join();
-    expect(notes('Zr')).toContain('the levels span a factor of 1.0');
+    expect(notes('Zr')).toContain('the levels span less than a factor of 2');
     expect(notes('Fe')).not.toContain('span');
   });
 
