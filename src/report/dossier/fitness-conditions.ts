@@ -9,6 +9,7 @@ export function fitnessConditions(validation: MatrixValidation): string[] {
     ...commonConditions(validation),
     `A result is the mean of ${plan.resultRule.digestions} digestion(s) of one day, ${plan.resultRule.readings} readings each, on the lines of the scope.`,
     'Only within the tested working range of the scope, in this matrix, with the flux lot named or after its blanks and limits were shown again for a new lot.',
+    'Only on the equipment named on the first page of this report; whether it holds after an exchange is judged in the report on an equipment change.',
     'Check solutions, internal-standard recovery, blanks and a reference material stay within their criteria in every run.',
     ...timeConditions(validation),
     ...conditionNotes(validation.findings),
