@@ -117,7 +117,7 @@ export function verdictOverview(id: string, caption: string, findings: readonly 
     height: 124 + 21 * marks.length,
     traces: [...verdicts.map((verdict) => traceOf(verdict, marks, rows)), ...beyondTrace(marks, rows)],
     layout: {
-      xaxis: axis('estimate and limits, relative to the criterion', {
+      xaxis: axis('estimate ÷ criterion', {
         range: [Math.max(-edge, lowest) - 0.12, edge + 0.12],
         dtick: 1,
       }),
