@@ -48,31 +48,40 @@ export function readingErrors(
 ): InputQuantity[] {
   const spec = balance.specification;
   const u = readingErrorUncertainties(spec, loadG);
-  const common = {
-    unit: 'g',
-    estimate: 0,
-    degreesOfFreedom: Number.POSITIVE_INFINITY,
-    evaluation: 'B' as const,
-    step: 'weighing',
-    equipment: balance.id,
-    source: `balance ${balance.id}, certificate ${balance.certificate}`,
+  const source = `balance ${balance.id}, certificate ${balance.certificate}`;
+  const error = (
+    key: string,
+    name: string,
+    standardUncertainty: number,
+    distribution: Distribution,
+    withinPrecision: boolean,
+    sourceKind: 'certificate' | 'specification',
+  ): InputQuantity => {
+    // Written out field by field: the budgets of a day make these by the hundred thousand.
+    const input = {
+      name: `${key}_${symbol}`,
+      description: `${name} of the reading "${reading}"`,
+      unit: 'g',
+      estimate: 0,
+      standardUncertainty,
+      degreesOfFreedom: Number.POSITIVE_INFINITY,
+      distribution,
+      evaluation: 'B' as const,
+      sourceKind,
+      source,
+      step: 'weighing',
+      equipment: balance.id,
+      withinPrecision,
+    };
+    return withinPrecision ? { ...input, variesWith: 'digestion' } : input;
   };
-  const parts: [string, string, number, Distribution, boolean, 'certificate' | 'specification'][] = [
-    ['rep', 'repeatability', u.rep, { kind: 'normal' }, true, 'certificate'],
-    ['round', 'rounding', u.round, rectangular(spec.scaleIntervalG / 2), true, 'specification'],
-    ['lin', 'linearity', u.lin, rectangular(spec.linearityG), false, 'certificate'],
-    ['ecc', 'eccentricity', u.ecc, rectangular(spec.eccentricityRelative * loadG), false, 'certificate'],
+  const eccentricity = rectangular(spec.eccentricityRelative * loadG);
+  return [
+    error('rep', 'repeatability', u.rep, { kind: 'normal' }, true, 'certificate'),
+    error('round', 'rounding', u.round, rectangular(spec.scaleIntervalG / 2), true, 'specification'),
+    error('lin', 'linearity', u.lin, rectangular(spec.linearityG), false, 'certificate'),
+    error('ecc', 'eccentricity', u.ecc, eccentricity, false, 'certificate'),
   ];
-  return parts.map(([key, name, standardUncertainty, distribution, withinPrecision, sourceKind]) => ({
-    ...common,
-    name: `${key}_${symbol}`,
-    description: `${name} of the reading "${reading}"`,
-    standardUncertainty,
-    distribution,
-    withinPrecision,
-    ...(withinPrecision ? { variesWith: 'digestion' as const } : {}),
-    sourceKind,
-  }));
 }
 
 /** Standard uncertainties, g, of the errors of one reading by the beginning of their names: see `readingErrors`. */

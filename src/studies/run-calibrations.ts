@@ -45,6 +45,8 @@ export function calibratedScopes(plan: StudyPlan): AnalyteScope[] {
 
 /** One calibration function for each run, analyte and line, their residual variance pooled over the runs. */
 export function runCalibrations(records: StudyRecords, measured: readonly MeasuredSolution[]): Calibrations {
+  const result = new Map<string, Calibration>();
+  if (measured.length === 0) return result;
   const contents = new Map<string, CalibrationRecord>();
   for (const row of records.calibration) contents.set(`${row.run}|${row.solution}|${row.analyte}`, row);
   const byLine = new Map<string, MeasuredSolution[]>();
@@ -53,7 +55,6 @@ export function runCalibrations(records: StudyRecords, measured: readonly Measur
     const key = calibrationKey(m.run, m.analyte, m.lineNm);
     byLine.set(key, [...(byLine.get(key) ?? []), m]);
   }
-  const result = new Map<string, Calibration>();
   for (const scope of calibratedScopes(records.plan)) {
     for (const lineNm of linesOf(scope)) {
       const runs = [...byLine.values()].filter(

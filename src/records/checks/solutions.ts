@@ -42,7 +42,7 @@ function checkReadings(view: StudyView): void {
     view.isComplete('calibration') &&
     view.isCompleteOrAbsent('dilutions') &&
     view.isCompleteOrAbsent('additions');
-  if (!canTell || plan === null) return;
+  if (!canTell || plan === null || view.records('readings').length === 0) return;
   const common = new Set<string>([
     ...view.values('digestions', 'digestion'),
     ...view.values('dilutions', 'dilution'),

@@ -1,5 +1,7 @@
 const [quote, lineFeed, carriageReturn, blank] = [0x22, 0x0a, 0x0d, 0x20];
 const rowsOfABlock = 1024;
+// The first rows of a file show its decimal mark; until then every row with a number is looked at by itself.
+const rowsOfTheFirstBlock = 8;
 
 /**
  * Many plain rows of CSV as places in one block of bytes. A row is plain when it has as many cells as the heading, holds
@@ -19,6 +21,7 @@ export class CellBlock {
   count = 0;
   /** Where the first row after them begins. */
   next = 0;
+  #most = rowsOfTheFirstBlock;
 
   constructor(width: number) {
     this.width = width;
@@ -37,7 +40,8 @@ export class CellBlock {
     this.bytes = bytes;
     this.count = 0;
     this.next = start;
-    const wanted = Math.min(most, this.capacity);
+    const wanted = Math.min(most, this.#most);
+    this.#most = Math.min(2 * this.#most, this.capacity);
     while (this.count < wanted && this.next < limit) {
       const end = this.#takeRow(bytes, this.next, limit, delimiter, this.count * width);
       if (end < 0) break;

@@ -1,6 +1,8 @@
 import { type Blank, type BlankAmount, procedureBlank } from '../../chain/blank.js';
 import { evaluateLanes, LaneMemory, propagateLanes } from '../../uncertainty/propagation/propagate-lanes.js';
-import { type Group, RunInputs, type Task } from './run-inputs.js';
+import { LanePool } from './lane-pool.js';
+import { type Group, RunGroups } from './run-groups.js';
+import { RunInputs, type Task } from './run-inputs.js';
 import type { StreamContext } from './stream-context.js';
 import type { OpenRun, TemplateStore } from './template-store.js';
 
@@ -20,6 +22,7 @@ export class RunEvaluator {
   readonly #context: StreamContext;
   readonly #store: TemplateStore;
   readonly #memory = new LaneMemory();
+  readonly #pool = new LanePool();
 
   constructor(context: StreamContext, store: TemplateStore) {
     this.#context = context;
@@ -36,25 +39,26 @@ export class RunEvaluator {
       amounts: new Float64Array(cells).fill(Number.NaN),
       blanks: [] as (Blank | null)[],
     };
-    const inputs = new RunInputs(this.#context, run);
+    const inputs = new RunInputs(this.#context, run, this.#pool);
+    const kinds = new RunGroups(this.#context, run);
     const { procedure } = this.#context.records.plan.blanks;
     const blanks = run.signals.digestions.flatMap(({ kind, sample }, d) =>
       kind === 'blank' && sample === procedure ? [d] : [],
     );
     // The internal standard is calibrated too, but is no analyte.
     const { analytes } = this.#context.records.plan;
-    const groups = analytes.map((_, line) => inputs.groups(this.#store.signalLines(run, line)));
+    const groups = analytes.map((_, line) => kinds.groups(this.#store.signalLines(run, line)));
     // Amounts need no blank: where there is no portion, nothing else is asked for.
     this.#amounts(
       run,
       inputs,
-      this.#tasks(run, groups, (group) => inputs.isBlank(group.digestions[0]!)),
+      this.#tasks(run, groups, (group) => kinds.isBlank(group.digestions[0]!)),
       figures,
     );
     for (let line = 0; line < analytes.length; line++) {
       figures.blanks.push(this.#blank(run, line, blanks, figures.amounts));
     }
-    const hasPortion = (group: Group) => !inputs.isWithoutPortion(group.digestions[0]!);
+    const hasPortion = (group: Group) => !kinds.isWithoutPortion(group.digestions[0]!);
     this.#results(run, inputs, this.#tasks(run, groups, hasPortion, figures.blanks), figures);
     return figures;
   }
@@ -69,7 +73,7 @@ export class RunEvaluator {
       ofLine.filter(isWanted).map(({ make, digestions }): Task => {
         const blank = blanks[line] ?? null;
         const template = this.#store.template(run, line, digestions[0]!, make, blank);
-        return { template, line, digestions, blank };
+        return { template, signals: this.#store.linesOf(run, template), line, digestions, blank };
       }),
     );
   }

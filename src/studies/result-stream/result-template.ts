@@ -14,7 +14,8 @@ import { propagate } from '../../uncertainty/propagate.js';
 export type InputSource =
   /** Weighings and density of the digestion: found by name. */
   | { readonly kind: 'digestion'; readonly name: string }
-  | { readonly kind: 'dilution'; readonly signal: number; readonly dilution: string; readonly name: string }
+  /** Weighings of a dilution: `part` is the name without that of the dilution, such as `rep_aliquot_0`. */
+  | { readonly kind: 'dilution'; readonly signal: number; readonly part: string }
   | { readonly kind: 'ratio' | 'drift' | 'intercept' | 'slope'; readonly signal: number }
   | { readonly kind: 'blank mean' | 'blank deviation' | 'flux' | 'loss' }
   /** The same for all results of the template. */
@@ -89,9 +90,7 @@ export function resultTemplate(
 function shapeOf(template: Omit<ResultTemplate, 'shape'>): string {
   const { program, sources, isExact, calibrationPairs, result, amount } = template;
   const operations = program.operations.map((o) => [o.name, o.functionName, o.first, o.second]);
-  const kinds = sources.map((source) =>
-    source.kind === 'constant' ? source.kind : { ...source, dilution: undefined },
-  );
+  const kinds = sources.map((source) => (source.kind === 'constant' ? source.kind : source));
   return JSON.stringify([operations, program.constants, kinds, isExact, calibrationPairs, result, amount]);
 }
 
@@ -119,7 +118,7 @@ function sourcesByName(observation: ResultObservation): Map<string, InputSource>
     const dilution = observation.dilutions[dilutionName]!;
     const sensitivity = sensitivityName(dilution.balance, observation.solution);
     for (const { name } of dilutionFragment(dilutionName, dilution, sensitivity).inputs) {
-      sources.set(name, { kind: 'dilution', signal, dilution: dilutionName, name });
+      sources.set(name, { kind: 'dilution', signal, part: partOf(name, dilutionName) });
     }
   });
   for (const [name, source] of blankSources(identifier(observation.analyte), observation.blank)) {
@@ -127,6 +126,11 @@ function sourcesByName(observation: ResultObservation): Map<string, InputSource>
   }
   if (observation.basis.loss !== null) sources.set('loss', { kind: 'loss' });
   return sources;
+}
+
+function partOf(name: string, dilution: string): string {
+  const tail = name.endsWith(`${dilution}0`) ? '0' : '';
+  return `${name.slice(0, name.length - dilution.length - tail.length)}${tail}`;
 }
 
 function blankSources(analyte: string, blank: Blank | null): readonly (readonly [string, InputSource])[] {

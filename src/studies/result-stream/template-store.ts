@@ -49,6 +49,7 @@ export class TemplateStore {
   readonly #randomOf: RandomPartsOf;
   readonly #templates = new Map<string, ResultTemplate>();
   readonly #shapes = new Map<string, number>();
+  readonly #signals = new Map<ResultTemplate, readonly number[]>();
   readonly #interferents = new Map<string, readonly number[]>();
 
   constructor(context: StreamContext, randomOf: RandomPartsOf) {
@@ -79,6 +80,15 @@ export class TemplateStore {
     const made = this.#make(run, line, d, blank);
     this.#templates.set(key, made);
     return made;
+  }
+
+  /** Lines of the signals of a template, in their order. */
+  linesOf({ readings }: OpenRun, template: ResultTemplate): readonly number[] {
+    const known = this.#signals.get(template);
+    if (known !== undefined) return known;
+    const lines = template.signals.map((name) => readings.scopes.findIndex((s) => s.analyte === name));
+    this.#signals.set(template, lines);
+    return lines;
   }
 
   #make(run: OpenRun, line: number, d: number, blank: Blank | null): ResultTemplate {

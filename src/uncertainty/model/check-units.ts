@@ -1,6 +1,7 @@
 import { parseUnit, sameDimension } from '../../quantities/unit.js';
 import { type Dimension, dimensionless, dimensionText } from '../../quantities/unit-symbols.js';
 import { functionRule } from '../expression/functions.js';
+import type { Program } from '../expression/program.js';
 import { type Expression, ExpressionError } from '../expression/syntax-tree.js';
 import type { InputQuantity } from '../input-quantity.js';
 import type { CompiledModel } from './compile-model.js';
@@ -19,7 +20,8 @@ interface Measure {
 /** Written numbers that may convert units, beside powers of ten: minutes, hours, days. */
 const conversions = [60, 3600, 86400, 24];
 
-const checked = new WeakMap<CompiledModel, string>();
+/** Inputs with which a program was last checked; models of the same equations and units share it. */
+const checked = new WeakMap<Program, string>();
 
 /**
  * Checks the units of a model: what is added has one unit, functions take pure numbers, and each formula yields the unit
@@ -33,7 +35,7 @@ export function checkUnits(
   inputs: readonly Pick<InputQuantity, 'name' | 'unit'>[],
 ): true {
   const key = inputs.map(({ name, unit }) => `${name} ${unit}`).join('\n');
-  if (checked.get(ready) === key) return true;
+  if (checked.get(ready.program) === key) return true;
   const measures = new Map<string, Measure>();
   for (const { name, unit } of inputs) measures.set(name, ofUnit(unit));
   ready.model.equations.forEach((equation, index) => {
@@ -43,7 +45,7 @@ export function checkUnits(
     reader.requireDeclared(reader.measure(tree), declared, equation.unit, tree.position);
     measures.set(equation.name, declared);
   });
-  checked.set(ready, key);
+  checked.set(ready.program, key);
   return true;
 }
 

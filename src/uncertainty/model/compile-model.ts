@@ -18,6 +18,12 @@ export interface CompiledModel {
 
 const compiled = new WeakMap<MeasurementModel, CompiledModel>();
 
+/** What equations alone decide: the results of a day have few different ones, under many titles. */
+type CompiledEquations = Omit<CompiledModel, 'model'>;
+
+const byEquations = new Map<string, CompiledEquations>();
+const mostKept = 500;
+
 /**
  * A measurement model made ready for `propagate` and simulation. The same model object is compiled once.
  *
@@ -30,13 +36,29 @@ const compiled = new WeakMap<MeasurementModel, CompiledModel>();
 export function compileModel(model: MeasurementModel): CompiledModel {
   const known = compiled.get(model);
   if (known !== undefined) return known;
+  const key = equationsText(model);
+  let equations = byEquations.get(key);
+  if (equations === undefined) {
+    equations = compileEquations(model);
+    if (byEquations.size >= mostKept) byEquations.clear();
+    byEquations.set(key, equations);
+  }
+  const result = { model, ...equations };
+  compiled.set(model, result);
+  return result;
+}
+
+/** Everything that compiled equations and the check of their units rest on. */
+function equationsText({ equations, outputs }: MeasurementModel): string {
+  return JSON.stringify([outputs, equations.map(({ name, unit, expression }) => [name, unit, expression])]);
+}
+
+function compileEquations(model: MeasurementModel): CompiledEquations {
   const names = equationNames(model);
   const trees = model.equations.map((equation) => parseEquation(equation.name, equation.expression));
   for (const [index, tree] of trees.entries()) refuseLaterNames(tree, index, names, model);
   const program = buildProgram(trees.map((tree, index) => ({ name: names[index]!, tree })));
-  const result = { model, program, trees, outputEquations: outputEquations(model, names) };
-  compiled.set(model, result);
-  return result;
+  return { program, trees, outputEquations: outputEquations(model, names) };
 }
 
 /** @throws InputError a name that is not a letter followed by letters, digits and underscores, or that is taken */

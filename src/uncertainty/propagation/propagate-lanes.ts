@@ -3,7 +3,7 @@ import { placeOf } from '../expression/evaluate-program.js';
 import { applyOperation, partialByFirst, partialBySecond } from '../expression/operate.js';
 import type { Operation, Program } from '../expression/program.js';
 
-/** One input over many points: a value a point, or one for all of them. */
+/** One input over many points: a value a point, a few values that come again and again, or one for all points. */
 export type Lane = Float64Array | number;
 
 /** A correlation by the positions of its inputs. */
@@ -106,7 +106,7 @@ export function propagateLanes(
 }
 
 function at(lane: Lane, index: number): number {
-  return typeof lane === 'number' ? lane : lane[index]!;
+  return typeof lane === 'number' ? lane : lane[index % lane.length]!;
 }
 
 function reserved(memory: LaneMemory, program: Program, lanes: number): LaneMemory {
@@ -116,14 +116,23 @@ function reserved(memory: LaneMemory, program: Program, lanes: number): LaneMemo
 
 function fillLane(values: Float64Array, from: number, lane: Lane, lanes: number): void {
   if (typeof lane === 'number') values.fill(lane, from, from + lanes);
-  else values.set(lane, from);
+  else for (let at = 0; at < lanes; at += lane.length) values.set(lane, from + at);
 }
 
 function addVariance(variances: Float64Array, adjoints: Float64Array, from: number, u: Lane): void {
   if (u === 0) return;
-  for (let lane = 0; lane < variances.length; lane++) {
-    const part = adjoints[from + lane]! * at(u, lane);
-    variances[lane]! += part * part;
+  if (typeof u === 'number') {
+    for (let lane = 0; lane < variances.length; lane++) {
+      const part = adjoints[from + lane]! * u;
+      variances[lane]! += part * part;
+    }
+    return;
+  }
+  for (let first = 0; first < variances.length; first += u.length) {
+    for (let i = 0; i < u.length; i++) {
+      const part = adjoints[from + first + i]! * u[i]!;
+      variances[first + i]! += part * part;
+    }
   }
 }
 

@@ -1,0 +1,98 @@
+import type { DigestionRecord } from '../../records/tables/digestions.js';
+import { usable } from '../study-index.js';
+import type { StreamContext } from './stream-context.js';
+import type { OpenRun } from './template-store.js';
+
+/** Digestions of one run whose results on one line are made alike. */
+export interface Group {
+  readonly make: string;
+  readonly digestions: readonly number[];
+}
+
+/** Tells which digestions of a run are worked out by the same equations. */
+export class RunGroups {
+  readonly #run: OpenRun;
+  readonly #lines: number;
+  readonly #kinds: readonly string[];
+  readonly #groups = new Map<string, readonly Group[]>();
+
+  constructor(context: StreamContext, run: OpenRun) {
+    this.#run = run;
+    this.#lines = run.readings.scopes.length;
+    this.#kinds = run.signals.digestions.map((row) => kindOf(context, row));
+  }
+
+  isWithoutPortion(d: number): boolean {
+    const { crucibleG, crucibleWithPortionG } = this.#run.signals.digestions[d]!;
+    return crucibleWithPortionG === crucibleG;
+  }
+
+  /** True where an amount is wanted ahead of the results: without portion, or to make up the blank. */
+  isBlank(d: number): boolean {
+    return this.#run.signals.digestions[d]!.kind === 'blank' || this.isWithoutPortion(d);
+  }
+
+  /**
+   * Digestions with a result on a line, gathered by what tells their equations apart: kind of digestion, signals there
+   * are, and which of them share a dilution. Without a reading of the line or that of an interferent there is no result.
+   *
+   * @param lines of the signals, the own first; −1 for an interferent that the plan does not measure
+   */
+  groups(lines: readonly number[]): readonly Group[] {
+    const [line = -1] = lines;
+    const { index, readings } = this.#run;
+    const { analyte } = readings.scopes[line]!;
+    if (lines.length > 1 || index.excluded.size > 0) {
+      return this.#gather((d, { digestion }) =>
+        usable(index, digestion, analyte) ? this.#makeOf(d, lines) : null,
+      );
+    }
+    // Most lines were read in the same solutions as the line before.
+    const { placeKinds } = this.#run.signals;
+    let signature = '';
+    for (let cell = line; cell < placeKinds.length; cell += this.#lines) signature += placeKinds[cell];
+    const known = this.#groups.get(signature);
+    if (known !== undefined) return known;
+    const groups = this.#gather((d) => this.#makeOf(d, lines));
+    this.#groups.set(signature, groups);
+    return groups;
+  }
+
+  #gather(makeOf: (d: number, row: DigestionRecord) => string | null): readonly Group[] {
+    const groups = new Map<string, { readonly make: string; readonly digestions: number[] }>();
+    this.#run.signals.digestions.forEach((row, d) => {
+      const make = makeOf(d, row);
+      if (make === null) return;
+      const group = groups.get(make);
+      if (group === undefined) groups.set(make, { make, digestions: [d] });
+      else group.digestions.push(d);
+    });
+    return [...groups.values()];
+  }
+
+  #makeOf(d: number, lines: readonly number[]): string | null {
+    const { places, placeKinds, digestions } = this.#run.signals;
+    let make = this.#kinds[d]!;
+    const dilutions: number[] = [];
+    for (const [i, line] of lines.entries()) {
+      const cell = d * this.#lines + line;
+      const kind = line < 0 ? 0 : placeKinds[cell]!;
+      if (kind === 0) {
+        if (i === 0 || digestions[d]!.kind !== 'blank') return null;
+        make += '-';
+      } else if (kind === 1) {
+        make += '0';
+      } else {
+        if (!dilutions.includes(places[cell]!)) dilutions.push(places[cell]!);
+        make += dilutions.indexOf(places[cell]!) + 1;
+      }
+    }
+    return make;
+  }
+}
+
+function kindOf(context: StreamContext, row: DigestionRecord): string {
+  const isBlank = row.crucibleWithPortionG === row.crucibleG;
+  const hasLoss = context.moisture.has(row.sample);
+  return `${row.kind === 'blank'}|${isBlank}|${hasLoss}|${row.portionBalance === row.vesselBalance}|`;
+}
