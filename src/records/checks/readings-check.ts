@@ -94,23 +94,30 @@ export class ReadingsCheck {
     ];
     const names = rows.values('solution');
     const planned = rows.values('analyte').map((symbol) => this.#lines.get(symbol) ?? []);
+    // NaN where there is none: it equals no line.
+    const firstLines = Float64Array.from(planned, ([line = Number.NaN]) => line);
+    const secondLines = Float64Array.from(planned, ([, line = Number.NaN]) => line);
     // Number of the place at which a reading was last seen, for each analyte, line and repeat.
     const seen = new Int32Array(planned.length * 2 * (mostRepeats + 1));
     let place = 0;
-    let [latest, latestBefore, from] = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY, 0];
+    let latest = Number.NEGATIVE_INFINITY;
+    let latestBefore = latest;
+    let from = 0;
     for (let row = 0; row < rows.count; row++) {
       if (row === 0 || positions[row] !== positions[row - 1]) {
         if (row > 0 && !(positions[row]! > positions[row - 1]!)) return false;
-        [latestBefore, from] = [latest, row];
+        latestBefore = latest;
+        from = row;
         const name = names[solutions[row]!]!;
         if (!this.#common.has(name) && !standards.has(name)) return false;
         place++;
       }
       if (solutions[row] !== solutions[from] || times[row]! < latestBefore) return false;
       latest = Math.max(latest, times[row]!);
-      const line = planned[analytes[row]!]!.indexOf(lines[row]!);
-      if (line < 0 || repeats[row]! > mostRepeats) return false;
-      const key = (analytes[row]! * 2 + line) * (mostRepeats + 1) + repeats[row]!;
+      const analyte = analytes[row]!;
+      const isFirst = lines[row] === firstLines[analyte];
+      if ((!isFirst && lines[row] !== secondLines[analyte]) || repeats[row]! > mostRepeats) return false;
+      const key = (analyte * 2 + (isFirst ? 0 : 1)) * (mostRepeats + 1) + repeats[row]!;
       if (seen[key] === place) return false;
       seen[key] = place;
     }

@@ -24,7 +24,8 @@ export interface RunSignals {
 /** @throws InputError a solution of the run that is no digestion, dilution, standard or check; a calibration without fit */
 export function runSignals(context: StreamContext, readings: RunReadings): RunSignals {
   const lines = readings.scopes.length;
-  const candidates = candidatesByDigestion(context, readings);
+  const made = readings.places.map(({ solution }) => digestionOf(context, solution));
+  const candidates = candidatesByDigestion(context, readings, made);
   const digestions = [...candidates.keys()];
   const cells = digestions.length * lines;
   const signals = {
@@ -37,7 +38,7 @@ export function runSignals(context: StreamContext, readings: RunReadings): RunSi
     drifts: new Float64Array(cells).fill(1),
     driftUncertainties: new Float64Array(cells),
   };
-  const scatter = readingScatter(context, readings);
+  const scatter = readingScatter(readings, made);
   const checks = checksOf(context, readings, scatter);
   digestions.forEach((digestion, d) => {
     const own = candidates.get(digestion)!;
@@ -61,6 +62,9 @@ export function runSignals(context: StreamContext, readings: RunReadings): RunSi
   return signals;
 }
 
+/** Digestion of what was read at each place; none for standards and check solutions. */
+type DigestionOfPlace = readonly (DigestionRecord | undefined)[];
+
 /** Places where a digestion's own solution, then each of its dilutions, was read, each in order of time. */
 interface Candidates {
   readonly own: readonly number[];
@@ -70,18 +74,21 @@ interface Candidates {
 function candidatesByDigestion(
   context: StreamContext,
   { run, places }: RunReadings,
+  made: DigestionOfPlace,
 ): ReadonlyMap<DigestionRecord, Candidates> {
   const bySolution = new Map<string, number[]>();
   const order = places.map((_, i) => i).sort((a, b) => places[a]!.milliseconds - places[b]!.milliseconds);
   for (const place of order) {
     const { solution } = places[place]!;
-    bySolution.set(solution, [...(bySolution.get(solution) ?? []), place]);
+    const known = bySolution.get(solution);
+    if (known === undefined) bySolution.set(solution, [place]);
+    else known.push(place);
   }
   const standards = new Set(context.calibrationOf.get(run)?.map((row) => row.solution));
   const { driftCheckSolution, interferenceCheck } = context.records.plan;
   const found = new Map<DigestionRecord, Candidates>();
-  for (const { solution } of places) {
-    const digestion = digestionOf(context, solution);
+  for (const [place, { solution }] of places.entries()) {
+    const digestion = made[place];
     if (digestion === undefined) {
       if (standards.has(solution) || solution === driftCheckSolution) continue;
       if (solution === interferenceCheck?.solution) continue;
@@ -101,11 +108,14 @@ function candidatesByDigestion(
 
 /** The place an analyte is taken from: the solution it is to be measured in, else the other one. */
 function placeOf(readings: RunReadings, { own, diluted }: Candidates, line: number): number {
-  const lines = readings.scopes.length;
-  const isRead = (place: number) => readings.counts[place * lines + line]! > 0;
   const wantsDilution = readings.scopes[line]!.measuredIn === 'dilution';
-  const [first, second] = wantsDilution ? [diluted, own] : [own, diluted];
-  return first.find(isRead) ?? second.find(isRead) ?? -1;
+  const wanted = firstRead(readings, wantsDilution ? diluted : own, line);
+  return wanted >= 0 ? wanted : firstRead(readings, wantsDilution ? own : diluted, line);
+}
+
+function firstRead({ counts, scopes }: RunReadings, places: readonly number[], line: number): number {
+  for (const place of places) if (counts[place * scopes.length + line]! > 0) return place;
+  return -1;
 }
 
 /** Scatter of one reading by sample and line, pooled over the run: relative to the mean, absolute for blanks. */
@@ -113,14 +123,14 @@ interface Scatter {
   sigma(place: number, line: number): number;
 }
 
-function readingScatter(context: StreamContext, readings: RunReadings): Scatter {
+function readingScatter(readings: RunReadings, made: DigestionOfPlace): Scatter {
   const { places, counts, means, squares } = readings;
   const lines = readings.scopes.length;
   const samples = new Map<string, number>();
   const sampleOf = new Int32Array(places.length);
   const isBlank = new Uint8Array(places.length);
   places.forEach(({ solution }, place) => {
-    const digestion = digestionOf(context, solution);
+    const digestion = made[place];
     const name = digestion?.sample ?? solution;
     if (!samples.has(name)) samples.set(name, samples.size);
     sampleOf[place] = samples.get(name)!;
