@@ -85,15 +85,16 @@ function candidatesByDigestion(
     else known.push(place);
   }
   const standards = new Set(context.calibrationOf.get(run)?.map((row) => row.solution));
+  const { additions } = context;
   const { driftCheckSolution, interferenceCheck } = context.records.plan;
   const found = new Map<DigestionRecord, Candidates>();
   for (const [place, { solution }] of places.entries()) {
     const digestion = made[place];
     if (digestion === undefined) {
       if (standards.has(solution) || solution === driftCheckSolution) continue;
-      if (solution === interferenceCheck?.solution) continue;
+      if (solution === interferenceCheck?.solution || additions.has(solution)) continue;
       throw new InputError(
-        `run ${run}: found readings of ${solution}, expected a digestion, a dilution, a standard or a check solution`,
+        `run ${run}: found readings of ${solution}, expected a digestion, a dilution, a standard, a standard addition or a check solution`,
       );
     }
     if (found.has(digestion)) continue;

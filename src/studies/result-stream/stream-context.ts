@@ -14,6 +14,8 @@ export interface StreamContext {
   readonly index: StudyIndex;
   readonly dilutions: ReadonlyMap<string, DilutionRecord>;
   readonly calibrationOf: ReadonlyMap<string, readonly CalibrationRecord[]>;
+  /** Solutions of standard additions: they have no result here. */
+  readonly additions: ReadonlySet<string>;
   /** Loss of mass by sample, where the basis of the plan asks for one. */
   readonly moisture: ReadonlyMap<string, MoistureRecord>;
 }
@@ -40,6 +42,7 @@ export function streamContext(records: StudyRecords): StreamContext {
     index: indexStudy(used, []),
     dilutions: new Map(used.dilutions.map((row) => [row.dilution, row])),
     calibrationOf,
+    additions: new Set(records.additions.map((row) => row.solution)),
     moisture,
   };
 }
