@@ -1,9 +1,15 @@
 import { describe, expect, it } from 'vitest';
+import { logGamma } from '../../src/statistics/distributions/stirling-error.js';
+import { conformanceProbability } from '../../src/uncertainty/conformity/conformance-probability.js';
 import { coverageFactor } from '../../src/uncertainty/coverage-factor.js';
+import { normalDistribution } from '../../src/uncertainty/distributions/normal.js';
 import { evaluateProgram } from '../../src/uncertainty/expression/evaluate-program.js';
 import { fromRecords } from '../../src/uncertainty/inputs/from-records.js';
 import { compileModel } from '../../src/uncertainty/model/compile-model.js';
+import { budgetFigures } from '../../src/uncertainty/reference-case/budget-figures.js';
+import type { ReferenceCase } from '../../src/uncertainty/reference-case/reference-case.js';
 import { model } from '../support/model.js';
+import { reference } from '../support/reference.js';
 
 /** Value of a one-equation model at a point given by name. */
 function valueAt(expression: string, point: Readonly<Record<string, number>>): number {
@@ -104,5 +110,95 @@ describe('QUAM:2012, example A4: duplicates and recovery', () => {
     expect(u).toRoundTo('0.043');
     expect((1 - 0.9) / u).toRoundTo('2.31');
     expect(coverageFactor(41)).toRoundTo('2.02');
+  });
+});
+
+describe('JCGM 100:2008, Table E.1 (remembered and recomputed)', () => {
+  it.each([
+    [2, '76'],
+    [3, '52'],
+    [4, '42'],
+    [5, '36'],
+    [10, '24'],
+    [20, '16'],
+    [30, '13'],
+    [50, '10'],
+  ])('gives the relative standard deviation of s from %d normal observations as %s %%', (n, printed) => {
+    // E(s)/σ = c4 and E(s²) = σ², so that s scatters by the root of 1/c4² − 1 about its mean.
+    const c4 = Math.sqrt(2 / (n - 1)) * Math.exp(logGamma(n / 2) - logGamma((n - 1) / 2));
+    expect(100 * Math.sqrt(1 / c4 ** 2 - 1)).toRoundTo(printed);
+  });
+});
+
+describe('JCGM 100:2008, 4.3.7, example 2 (remembered and recomputed)', () => {
+  it('prints the limits ±15 µV of the voltmeter', () => {
+    const limit = valueAt('1.4e-5 * V + 2e-6 * V_range', { V: 0.928571, V_range: 1 });
+    expect(limit * 1e6).toRoundTo('15');
+  });
+});
+
+describe('JCGM 101:2008, 9.3, Table 6: interval with second-order terms (remembered and recomputed)', () => {
+  it('prints the estimate and both ends', () => {
+    const mass = reference<Extract<ReferenceCase, { calculation: 'budget' }>>('uncertainty/jcgm101-93-mass');
+    const figure = budgetFigures(mass.budget);
+    const y = figure({ of: 'estimate', output: 'dm' });
+    const u = figure({ of: 'second-order standard uncertainty', output: 'dm' });
+    expect(y).toRoundTo('1.2340');
+    // Printed from u as printed, 1.234 ∓ 1.96 × 0.0750; with u = 0.07496347 the ends are 1.08707 and 1.38093.
+    expect(y - 1.96 * 0.075).toRoundTo('1.0870');
+    expect(y + 1.96 * 0.075).toRoundTo('1.3810');
+    const half = 1.959963984540054 * 0.0749634738503;
+    expect(y - coverageFactor(Infinity) * u).toAgreeWithin(1.234 - half, 1e-10);
+    expect(y + coverageFactor(Infinity) * u).toAgreeWithin(1.234 + half, 1e-10);
+  });
+});
+
+describe('JCGM 106:2012, 7.3 and 7.4 (remembered and recomputed)', () => {
+  it.each([
+    ['Zener diode', '(limit - V) / u', { limit: -5.4, V: -5.47, u: 0.05 }, '1.40', '0.92'],
+    ['container', '(p - limit) / u', { limit: 490, p: 507, u: 8.6 }, '1.98', '0.976'],
+  ])(
+    'prints the distance to the limit of the %s, in standard uncertainties',
+    (_, expression, point, z, p) => {
+      const distance = valueAt(expression, point);
+      expect(distance).toRoundTo(z);
+      expect(conformanceProbability(normalDistribution(0, 1), { upper: distance })).toRoundTo(p);
+    },
+  );
+});
+
+describe('Nordtest TR 537, edition 4, ammonium: biases of six tests (remembered and recomputed)', () => {
+  it.each([
+    [73, 75, '2.7'],
+    [264, 269, '1.9'],
+    [210, 213, '1.4'],
+    [110, 112, '1.8'],
+    [140, 144, '2.9'],
+  ])('finds for %d µg/L assigned and %d µg/L found a bias of %s %%', (assigned, result, printed) => {
+    expect(valueAt('100 * (found - assigned) / assigned', { found: result, assigned })).toRoundTo(printed);
+  });
+
+  it('finds for the first test 200/81 %, which rounds to 2.5, not to the remembered 2.4', () => {
+    const bias = valueAt('100 * (found - assigned) / assigned', { found: 83, assigned: 81 });
+    expect(bias).toAgreeWithin(200 / 81, 1e-14);
+    expect(bias).toRoundTo('2.5');
+  });
+});
+
+describe('QUAM:2012, example A3: U beside the summary table (remembered and recomputed)', () => {
+  it('is 0.0003 mol/L of the printed u(c), 0.00016 mol/L, and 0.00037 mol/L of the parts', () => {
+    const acid = reference<Extract<ReferenceCase, { calculation: 'budget' }>>(
+      'uncertainty/quam-a3-hydrochloric-acid',
+    );
+    const expanded = budgetFigures(acid.budget)({ of: 'expanded uncertainty', output: 'c' });
+    expect(2 * 0.00016).toRoundTo('0.0003');
+    // rep, m, P, M, then the volumes: limits ±0.03, ±0.03 and ±0.02 mL triangular, ±4 °C × 2.1e-4/°C rectangular.
+    const expansion = (4 * 2.1e-4) ** 2 / 3;
+    const volumes = [0.03 / 14.89, 0.03 / 18.64, 0.02 / 15].map((limit) => limit ** 2 / 6 + expansion);
+    const others = [0.001, 0.00012 / 0.3888, 0.00029, 0.0038 / 204.2212].map((u) => u ** 2);
+    const relative = Math.sqrt([...volumes, ...others].reduce((sum, square) => sum + square, 0));
+    const c = (1000 * 0.3888 * 14.89) / (18.64 * 204.2212 * 15);
+    expect(expanded).toAgreeWithin(2 * relative * c, 1e-9);
+    expect(expanded).toRoundTo('0.00037');
   });
 });
