@@ -28,6 +28,7 @@ import type { EquipmentChange } from '../studies/equipment-change.js';
 import type { MatrixValidation } from '../studies/matrix/validate-matrix.js';
 import type { ValidationPlan } from '../studies/planning/plan-validation.js';
 import type { RoutineResults } from '../studies/routine-results/routine-results.js';
+import { selfCheckSummary } from '../studies/self-check/summary.js';
 import type { OpenedPlan, OpenedStudy } from './open-study.js';
 import { projectRoot } from './project-root.js';
 import { runSelfCheck } from './run-self-check.js';
@@ -126,10 +127,7 @@ export async function evidenceDossier(
     findings: validation.findings,
     budgets: validation.budgets.length,
     issued: await issuedReports(root, study.name),
-    selfCheck: {
-      cases: context.selfCheck.length,
-      agreeing: context.selfCheck.filter((row) => row.holds).length,
-    },
+    selfCheck: selfCheckSummary(context.selfCheck),
     auditProblems: audited.problems.map((p) => `${p.place}: found ${p.found}; expected ${p.expected}`),
     today: context.provenance.created.slice(0, 10),
   });

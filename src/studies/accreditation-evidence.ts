@@ -1,5 +1,6 @@
 import type { StudyRecords } from '../records/study-records.js';
 import type { Finding } from '../validation/finding.js';
+import type { SelfCheckSummary } from './self-check/summary.js';
 
 /** How far the records answer one clause. */
 export type EvidenceState = 'held' | 'partly held' | 'missing';
@@ -25,7 +26,7 @@ export interface EvidenceInput {
   readonly findings: readonly Finding[];
   readonly budgets: number;
   readonly issued: readonly IssuedReport[];
-  readonly selfCheck: { readonly cases: number; readonly agreeing: number };
+  readonly selfCheck: SelfCheckSummary;
   readonly auditProblems: readonly string[];
   readonly today: string;
 }
@@ -267,10 +268,7 @@ function nonconformingAnswer({ records, findings }: EvidenceInput) {
 }
 
 function softwareAnswer({ selfCheck }: EvidenceInput) {
-  const { cases, agreeing } = selfCheck;
-  return yes(
-    cases > 0 && agreeing === cases,
-    `numerical self-check: ${agreeing} of ${cases} published figures agree on this machine`,
-    `numerical self-check: ${agreeing} of ${cases} published figures agree`,
-  );
+  const { figures, counts, text } = selfCheck;
+  const done = `numerical self-check on this machine: ${text}`;
+  return yes(figures > 0 && counts.differs === 0, done, done);
 }

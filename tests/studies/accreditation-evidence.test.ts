@@ -1,14 +1,26 @@
 import { describe, expect, it } from 'vitest';
 import { zirconPigmentStudy } from '../../src/scenario/zircon-pigment-study.js';
 import { accreditationEvidence, type EvidenceInput } from '../../src/studies/accreditation-evidence.js';
+import type { AgreementKind } from '../../src/studies/self-check/agreement.js';
+import { selfCheckSummary } from '../../src/studies/self-check/summary.js';
 
+const figure = (agreement: AgreementKind) => ({
+  source: 'JCGM 100 (GUM)',
+  clause: 'H.1',
+  quantity: 'u in nm',
+  published: '32',
+  computed: 32,
+  digits: 15,
+  agreement,
+  figureTakenFrom: 'document read' as const,
+});
 const { records } = zirconPigmentStudy({ seed: 20260302 });
 const input: EvidenceInput = {
   records,
   findings: [],
   budgets: 24,
   issued: [{ number: '0001', issuedOn: '2026-04-01T00:00:00Z' }],
-  selfCheck: { cases: 10, agreeing: 10 },
+  selfCheck: selfCheckSummary([figure('agrees'), figure('explained exception')]),
   auditProblems: [],
   today: '2026-04-01',
 };
@@ -66,7 +78,11 @@ describe('evidence by clause', () => {
       item({ auditProblems: ['zircon-pigment/0001/report.html: found other bytes; expected …'] }, '8.4')
         .state,
     ).toBe('missing');
-    expect(item({ selfCheck: { cases: 10, agreeing: 9 } }, '7.11').gaps[0]).toContain('9 of 10');
+    const wrong = selfCheckSummary([figure('agrees'), figure('differs')]);
+    expect(item({ selfCheck: wrong }, '7.11').gaps[0]).toContain('of 2 published figures 1 agree');
+    expect(item({ selfCheck: wrong }, '7.11').gaps[0]).toContain('1 differ');
+    expect(item({ selfCheck: selfCheckSummary([]) }, '7.11').state).toBe('missing');
+    expect(item({}, '7.11').holds[0]).toContain('1 known exceptions');
     expect(item({ issued: [] }, '7.8').gaps).toEqual(['no report has been issued']);
   });
 });

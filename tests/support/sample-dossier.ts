@@ -116,7 +116,7 @@ export function sampleDossier(records: StudyRecords, findings: readonly Finding[
           published: '32',
           computed: 31.664,
           digits: 1.97,
-          holds: true,
+          agreement: 'agrees',
           figureTakenFrom: 'document read',
         },
       ]),

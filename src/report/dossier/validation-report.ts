@@ -1,5 +1,6 @@
 import type { SourceFile } from '../../records/decoded-study.js';
 import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
+import type { SelfCheckFigure } from '../../studies/self-check/self-check.js';
 import type { Finding } from '../../validation/finding.js';
 import type { Block, ReportDocument, Section } from '../document.js';
 import { budgetShares } from '../figures/budget-shares.js';
@@ -17,7 +18,7 @@ import { proficiencySection } from '../sections/proficiency-section.js';
 import { type Provenance, provenanceSection } from '../sections/provenance-section.js';
 import { recordsSection } from '../sections/records-section.js';
 import { scopeSection } from '../sections/scope-section.js';
-import { type SelfCheckRow, selfCheckSection } from '../sections/self-check-section.js';
+import { selfCheckSection } from '../sections/self-check-section.js';
 import { signaturesSection } from '../sections/signatures-section.js';
 import { traceabilitySection } from '../sections/traceability-section.js';
 import { verdictsSection } from '../sections/verdicts-section.js';
@@ -36,7 +37,7 @@ import { workingRanges } from './working-ranges.js';
 /** What a dossier says beside the calculation. */
 export interface DossierContext {
   readonly files: readonly SourceFile[];
-  readonly selfCheck: readonly SelfCheckRow[];
+  readonly selfCheck: readonly SelfCheckFigure[];
   readonly provenance: Provenance;
 }
 

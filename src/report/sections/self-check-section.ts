@@ -1,23 +1,11 @@
+import type { SelfCheckFigure } from '../../studies/self-check/self-check.js';
+import { selfCheckSummary } from '../../studies/self-check/summary.js';
 import { column, number, text } from '../cells.js';
-import type { Section } from '../document.js';
+import type { Section, Table } from '../document.js';
 import { paragraph, sectionOf } from '../section-of.js';
 
-/** One published figure recomputed on this machine. */
-export interface SelfCheckRow {
-  readonly source: string;
-  readonly clause: string;
-  readonly quantity: string;
-  /** As printed in the source. */
-  readonly published: string;
-  readonly computed: number;
-  /** Digits in which both agree. */
-  readonly digits: number;
-  readonly holds: boolean;
-  readonly figureTakenFrom: 'document read' | 'remembered and recomputed';
-}
-
 /** Digits shown of a computed figure: those that agree and two more. */
-function shownDigits(row: SelfCheckRow): number {
+function shownDigits(row: SelfCheckFigure): number {
   return Math.min(15, Math.max(3, Math.ceil(row.digits) + 2));
 }
 
@@ -26,16 +14,15 @@ function shownDigits(row: SelfCheckRow): number {
  *
  * @see ISO/IEC 17025:2017, 7.11.2
  */
-export function selfCheckSection(rows: readonly SelfCheckRow[]): Section {
-  const failed = rows.filter(({ holds }) => !holds).length;
-  const outcome =
-    failed === 0 ? `All ${rows.length} figures hold.` : `${failed} of ${rows.length} figures do not hold.`;
+export function selfCheckSection(rows: readonly SelfCheckFigure[]): Section {
+  const { text: outcome } = selfCheckSummary(rows);
+  const exceptions = rows.filter(({ why }) => why !== undefined);
   return sectionOf({
     id: 'self-check',
     heading: 'Numerical self-check',
     clause: 'ISO/IEC 17025:2017, 7.11.2',
     blocks: [
-      paragraph(`Published examples were recomputed on the machine that made this report. ${outcome}`),
+      paragraph(`Published examples were recomputed on the machine that made this report: ${outcome}.`),
       {
         kind: 'table',
         id: 'self-check/rows',
@@ -47,7 +34,7 @@ export function selfCheckSection(rows: readonly SelfCheckRow[]): Section {
           column('Published'),
           column('Computed'),
           column('Digits in agreement'),
-          column('Holds'),
+          column('Agreement'),
           column('Figure taken from'),
         ],
         rows: rows.map((row) => [
@@ -57,7 +44,7 @@ export function selfCheckSection(rows: readonly SelfCheckRow[]): Section {
           text(row.published),
           number(row.computed, shownDigits(row)),
           number(row.digits, 2),
-          text(row.holds ? 'yes' : 'no'),
+          text(row.agreement),
           text(row.figureTakenFrom),
         ]),
         notes: [
@@ -65,6 +52,33 @@ export function selfCheckSection(rows: readonly SelfCheckRow[]): Section {
         ],
         groupedBy: 0,
       },
+      ...(exceptions.length === 0 ? [] : [exceptionTable(exceptions)]),
     ],
   });
+}
+
+/** Printed figures that exact calculation does not give, each with its arithmetic. */
+function exceptionTable(rows: readonly SelfCheckFigure[]): Table {
+  return {
+    kind: 'table',
+    id: 'self-check/exceptions',
+    caption: 'Known exceptions: what exact calculation gives in place of the printed figure, and why',
+    columns: [
+      column('Source'),
+      column('Quantity'),
+      column('Published'),
+      column('Computed'),
+      column('Arithmetic'),
+    ],
+    rows: rows.map((row) => [
+      text(`${row.source}, ${row.clause}`),
+      text(row.quantity),
+      text(row.published),
+      number(row.computed, shownDigits(row)),
+      text(row.why!),
+    ]),
+    notes: [
+      'Each computed figure equals the exact value on file to nine digits; it is not counted as agreeing.',
+    ],
+  };
 }

@@ -1,4 +1,4 @@
-import type { ReferenceCase } from '../../uncertainty/reference-case/reference-case.js';
+import type { ReferenceCase, ReferenceException } from '../../uncertainty/reference-case/reference-case.js';
 
 interface Common {
   readonly title: string;
@@ -16,7 +16,7 @@ export interface OwnFigure {
 interface Figures {
   readonly published: readonly OwnFigure[];
   /** Printed figures that no exact calculation gives, each with its arithmetic in the file. */
-  readonly exceptions?: readonly { readonly name: string }[];
+  readonly exceptions?: readonly ReferenceException[];
 }
 
 /** Published examples beside the generic ones of the uncertainty engine. */

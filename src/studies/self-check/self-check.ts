@@ -1,4 +1,5 @@
-import { evaluateReferenceCase, roundsTo } from '../../uncertainty/reference-case/evaluate-reference-case.js';
+import { evaluateReferenceCase } from '../../uncertainty/reference-case/evaluate-reference-case.js';
+import { type AgreementAllowance, type AgreementKind, agreementOf } from './agreement.js';
 import { calibrationFigures, daysFigures, lineFigures, ownFigure, precisionFigures } from './own-figures.js';
 import type { OwnCase, OwnFigure, PublishedCases } from './published-case.js';
 
@@ -12,11 +13,9 @@ export interface SelfCheckFigure {
   readonly computed: number;
   /** Digits in which both agree. */
   readonly digits: number;
-  /**
-   * Equal to half a unit of the last printed digit, a simulated figure with three standard errors beside; or a known exception
-   * that the case explains.
-   */
-  readonly holds: boolean;
+  readonly agreement: AgreementKind;
+  /** Of a known exception: the arithmetic behind its exact value. */
+  readonly why?: string;
   readonly figureTakenFrom: 'document read' | 'remembered and recomputed';
 }
 
@@ -35,8 +34,12 @@ export function selfCheck(cases: PublishedCases): SelfCheckFigure[] {
   const calibrationOf = calibrationFigures(calibration);
   return [
     ...cases.generic.flatMap((published) =>
-      evaluateReferenceCase(published).map(({ name, printed, computed, agrees, exception }) =>
-        figure(published, name, printed, computed, agrees || exception !== undefined),
+      evaluateReferenceCase(published).map(({ name, printed, computed, standardError, exception }) =>
+        figure(published, name, printed, computed, {
+          standardError,
+          exactValue: exception?.computed,
+          why: exception?.why,
+        }),
       ),
     ),
     ...cases.own.flatMap((published) =>
@@ -44,31 +47,28 @@ export function selfCheck(cases: PublishedCases): SelfCheckFigure[] {
     ),
     ...Object.entries(precision.published).flatMap(([level, printed]) =>
       (['m', 's_r', 's_R'] as const).map((name) =>
-        compared(precision, `${name}, ${level}`, printed[name], precisionOf[level]![name]),
+        figure(precision, `${name}, ${level}`, printed[name], precisionOf[level]![name]),
       ),
     ),
     ...(Object.keys(lineOf) as (keyof typeof lineOf)[]).map((name) =>
-      compared(line, name, line.published[name], lineOf[name]),
+      figure(line, name, line.published[name], lineOf[name]),
     ),
     ...(Object.keys(daysOf) as (keyof typeof daysOf)[]).map((name) =>
-      compared(days, name, days.published[name], daysOf[name]),
+      figure(days, name, days.published[name], daysOf[name]),
     ),
     ...(Object.keys(calibrationOf) as (keyof typeof calibrationOf)[]).map((name) =>
-      compared(calibration, name, calibration.published[name], calibrationOf[name]),
+      figure(calibration, name, calibration.published[name], calibrationOf[name]),
     ),
   ];
 }
 
-/** An abridged atomic weight holds within the uncertainty printed with it; a known exception is explained in its case. */
 function ownComparison(published: OwnCase, { name, printed, uncertainty }: OwnFigure): SelfCheckFigure {
-  const computed = ownFigure(published, name);
-  const isException = published.exceptions?.some((e) => e.name === name) ?? false;
-  const covers = uncertainty !== undefined && Math.abs(computed - Number(printed)) <= Number(uncertainty);
-  return figure(published, name, printed, computed, roundsTo(computed, printed) || covers || isException);
-}
-
-function compared(described: Described, name: string, printed: string, computed: number): SelfCheckFigure {
-  return figure(described, name, printed, computed, roundsTo(computed, printed));
+  const exception = published.exceptions?.find((candidate) => candidate.name === name);
+  return figure(published, name, printed, ownFigure(published, name), {
+    printedUncertainty: uncertainty === undefined ? undefined : Number(uncertainty),
+    exactValue: exception?.computed,
+    why: exception?.why,
+  });
 }
 
 function figure(
@@ -76,10 +76,11 @@ function figure(
   name: string,
   printed: string,
   computed: number,
-  holds: boolean,
+  { why, ...allowance }: AgreementAllowance & { readonly why?: string | undefined } = {},
 ): SelfCheckFigure {
   const value = Number(printed);
   const error = Math.abs(computed - value) / Math.abs(value === 0 ? 1 : value);
+  const agreement = agreementOf(computed, printed, allowance);
   return {
     source: `${source.document}:${source.edition}`,
     clause: source.clause,
@@ -87,7 +88,8 @@ function figure(
     published: printed,
     computed,
     digits: error === 0 ? 15 : Math.min(15, Math.max(0, -Math.log10(error))),
-    holds,
+    agreement,
+    ...(agreement === 'explained exception' && why !== undefined ? { why } : {}),
     figureTakenFrom,
   };
 }
