@@ -56,7 +56,7 @@ export function evidenceReport(
       traceabilitySection(records.standards, records.references, plan.fluxLot, period.lastDay),
       recordsSection(context.files, records.missingTables),
       exclusionsSection(records.exclusions),
-      selfCheckSection(context.selfCheck),
+      selfCheckSection(context.selfCheck, 'every figure'),
       cautionsSection(),
       signaturesSection(),
       provenanceSection(context.provenance),

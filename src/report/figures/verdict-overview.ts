@@ -8,6 +8,9 @@ import { type RelativeToCriterion, relativeToCriterion } from './relative-to-cri
 /** Beyond this multiple of the criterion a mark stands at the edge. */
 const edge = 3;
 
+/** Characters of a label beside the axis. */
+const longestLabel = 42;
+
 interface Mark {
   readonly label: string;
   readonly finding: Finding;
@@ -88,6 +91,11 @@ function beyondTrace(marks: readonly Mark[], rows: ReadonlyMap<Mark, number>): R
   ];
 }
 
+/** A label that leaves the drawing its room; the table has it whole. */
+function shortened(label: string): string {
+  return label.length <= longestLabel ? label : `${label.slice(0, longestLabel - 1).trimEnd()}…`;
+}
+
 function shortText(value: number): string {
   if (!Number.isFinite(value)) return '∞';
   return String(Number(value.toPrecision(2))).replace('-', '\u2212');
@@ -123,13 +131,13 @@ export function verdictOverview(id: string, caption: string, findings: readonly 
       }),
       yaxis: axis('', {
         tickvals: marks.map((mark) => rows.get(mark)),
-        ticktext: marks.map(({ label }) => plainLabel(label)),
+        ticktext: marks.map(({ label }) => plainLabel(shortened(label))),
         range: [0.3, marks.length + 1.3],
         ticks: '',
       }),
       annotations: [
         levelLabel('up', 1, 'criterion'),
-        ...(lowest < -1 ? [levelLabel('up', -1, 'criterion on the low side')] : []),
+        ...(lowest < -1 ? [{ ...levelLabel('up', -1, 'criterion on the low side'), xanchor: 'right' }] : []),
       ],
       shapes: [levelLine('up', 1, 'solid'), ...(lowest < 0 ? [levelLine('up', -1, 'solid')] : [])],
     },

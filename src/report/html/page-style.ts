@@ -42,7 +42,7 @@ thead th{border-top:1.5px solid var(--ink);border-bottom:1px solid var(--ink);fo
 tbody td,tbody th{border-bottom:1px solid #e2e6ea}tbody:last-child tr:last-child>*{border-bottom:1.5px solid var(--ink)}
 .group>*{background:var(--pale);font-weight:600;border-top:1px solid var(--rule)}
 .unit{color:var(--soft);font-weight:400;font-size:.92em;white-space:nowrap}thead .unit{display:block}
-td.number,th.number{text-align:right;font-variant-numeric:tabular-nums lining-nums;white-space:nowrap}
+td.number,th.number{text-align:right;font-variant-numeric:tabular-nums lining-nums}td.number{white-space:nowrap}
 .rest{display:inline-block;text-align:left}
 td.number.empty{white-space:normal}th:first-child,td:first-child{padding-left:.2em}
 td.date{white-space:nowrap}
@@ -67,13 +67,13 @@ const print = `
 html{font-size:9.6pt;line-height:1.4;scroll-behavior:auto}
 body{display:block}.skip,summary{display:none}
 header,main,nav{max-width:none;padding:0;margin:0}
-nav{position:static;height:auto;border:0;background:none;overflow:visible;columns:2;column-gap:2em;margin-top:1.6em}
+nav{position:static;height:auto;border:0;background:none;overflow:visible;columns:3;column-gap:1.4em;margin-top:1em}
 nav ol ol{display:none}nav h2{column-span:all;margin-top:0}nav li{break-inside:avoid}
 a{color:inherit;text-decoration:none}
-h2,h3,h4,h5,h6,caption,.group{break-after:avoid}h2{margin-top:1.8em}
+h2,h3,h4,h5,h6,caption,.group{break-after:avoid}h2{margin-top:1.5em}
 .starts-page{break-before:page}.starts-page>h2{margin-top:0}
 .table{overflow:visible}thead{display:table-header-group}tr,figure,.caution,.equation,.signatures,.verdict{break-inside:avoid}
-table{font-size:8pt}th,td{padding-left:.42em;padding-right:.42em}.verdict{white-space:normal}.facts{break-after:avoid}p{orphans:3;widows:3}
+.banner{margin-bottom:.7rem}h1{font-size:1.6rem}table{font-size:7.6pt;line-height:1.3}th,td{padding:.17em .42em}.wide table{font-size:7pt}.wide th,.wide td{padding-left:.25em;padding-right:.25em}.verdict{white-space:normal;vertical-align:top}.facts{break-after:avoid}p{orphans:3;widows:3}
 details:not([open]){display:none}
 *{-webkit-print-color-adjust:exact;print-color-adjust:exact}
 }

@@ -4,6 +4,9 @@ import { escapeHtml } from './escape.js';
 import { typesetNumber } from './typeset-number.js';
 import { verdictMark } from './verdict-mark.js';
 
+/** Columns from which on a table is set smaller and closer on paper: a page that one table overflows is shrunk whole. */
+const wide = 10;
+
 /** Width in characters that the column's numbers need from the decimal point on. */
 function restWidths(table: Table): number[] {
   return table.columns.map((_, index) =>
@@ -30,12 +33,12 @@ function contentHtml(cell: Cell, width: number): string {
   return cell.link === undefined ? text : `<a href="#${anchor(cell.link)}">${text}</a>`;
 }
 
-/** A date must not be broken at its hyphens. */
-const isDate = /^\d{4}-\d{2}-\d{2}$/;
+/** A date must not be broken at its hyphens, nor a unit at its space. */
+const isDateOrUnit = /^(\d{4}-\d{2}-\d{2}|g\/100 g)$/;
 
 function cellHtml(cell: Cell, numeric: boolean, width: number, heads: boolean): string {
   const empty = numeric ? 'number empty' : 'empty';
-  const date = cell.kind === 'text' && isDate.test(cell.text) ? 'date' : '';
+  const date = cell.kind === 'text' && isDateOrUnit.test(cell.text) ? 'date' : '';
   const kind = { number: 'number', empty, verdict: 'mark', text: date }[cell.kind];
   const attribute = kind === '' ? '' : ` class="${kind}"`;
   const tag = heads ? 'th' : 'td';
@@ -113,7 +116,7 @@ export function renderTableHtml(table: Table, withAnchor = true): string {
   const shownColumns = table.columns.filter((_, index) => index !== table.groupedBy);
   const id = withAnchor ? ` id="${anchor(table.id)}"` : '';
   return (
-    `<div class="table"${id}><table><caption>${escapeHtml(table.caption)}</caption>\n` +
+    `<div class="table${shownColumns.length >= wide ? ' wide' : ''}"${id}><table><caption>${escapeHtml(table.caption)}</caption>\n` +
     `${headHtml(shownColumns, shownNumeric)}\n${bodyHtml(table, numeric)}</table>` +
     `${notesHtml(table.notes)}</div>`
   );

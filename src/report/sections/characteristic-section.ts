@@ -105,14 +105,17 @@ function groundTable(characteristic: string, findings: readonly Finding[]): Tabl
   };
 }
 
-/** Analytes and levels of findings in words: `Zr (low, high), Si (middle)`. */
-function placesText(findings: readonly Finding[]): string {
+/** Analytes and levels of findings in words: `Zr (low, high), Si (middle)`; no levels where all of an analyte are meant. */
+function placesText(findings: readonly Finding[], all: readonly Finding[]): string {
   const analytes = distinct(findings.map(({ analyte }) => analyte));
   return analytes
     .map((analyte) => {
       const levels = findings.filter((finding) => finding.analyte === analyte).map(({ level }) => level);
       const named = distinct(levels).filter((level) => level !== '*');
-      return named.length === 0 ? analyteName(analyte) : `${analyteName(analyte)} (${named.join(', ')})`;
+      const isWhole = all.filter((finding) => finding.analyte === analyte).length === levels.length;
+      return named.length === 0 || (isWhole && analyte !== '*')
+        ? analyteName(analyte)
+        : `${analyteName(analyte)} (${named.join(', ')})`;
     })
     .join(', ');
 }
@@ -124,7 +127,7 @@ function factText(findings: readonly Finding[], pick: (finding: Finding) => stri
   return parts
     .map((part) => {
       const own = findings.filter((finding) => pick(finding) === part);
-      return `${placesText(own)}: ${part}`;
+      return `${placesText(own, findings)}: ${part}`;
     })
     .join('; ');
 }
@@ -133,7 +136,7 @@ function factText(findings: readonly Finding[], pick: (finding: Finding) => stri
 function notesByPlace(findings: readonly Finding[]): string[] {
   return distinct(findings.flatMap(({ notes }) => notes)).map((note) => {
     const own = findings.filter(({ notes }) => notes.includes(note));
-    const place = own.length === findings.length && own.length > 1 ? 'All rows' : placesText(own);
+    const place = own.length === findings.length && own.length > 1 ? 'All rows' : placesText(own, findings);
     return `${place}: ${note}`;
   });
 }

@@ -20,7 +20,8 @@ export function criterionOutcome(planned: PlannedCriterion, findings: readonly F
     .flatMap((verdict) => {
       const some = own.filter((finding) => finding.verdict === verdict);
       if (some.length === 0) return [];
-      if (verdict === 'met') return `met (${some.length})`;
+      const condition = some.some(({ conditions }) => conditions !== undefined) ? ', on a condition' : '';
+      if (verdict === 'met') return `met (${some.length}${condition})`;
       return `${verdict} (${[...new Set(some.map(placeOf))].join(', ')})`;
     })
     .join('; ');

@@ -1,6 +1,7 @@
+import { agreementKinds } from '../../studies/self-check/agreement.js';
 import type { SelfCheckFigure } from '../../studies/self-check/self-check.js';
 import { selfCheckSummary } from '../../studies/self-check/summary.js';
-import { column, number, text } from '../cells.js';
+import { column, countCell, number, text } from '../cells.js';
 import type { Section, Table } from '../document.js';
 import { paragraph, sectionOf } from '../section-of.js';
 
@@ -9,12 +10,19 @@ function shownDigits(row: SelfCheckFigure): number {
   return Math.min(15, Math.max(3, Math.ceil(row.digits) + 2));
 }
 
+const remembered =
+  'Figures remembered and recomputed are no evidence alone: please compare them with your own copy of the document.';
+
 /**
  * Numerical self-check: published examples run on the user's own machine.
  *
+ * @param detail one row an example, or every figure
  * @see ISO/IEC 17025:2017, 7.11.2
  */
-export function selfCheckSection(rows: readonly SelfCheckFigure[]): Section {
+export function selfCheckSection(
+  rows: readonly SelfCheckFigure[],
+  detail: 'by example' | 'every figure' = 'by example',
+): Section {
   const { text: outcome } = selfCheckSummary(rows);
   const exceptions = rows.filter(({ why }) => why !== undefined);
   return sectionOf({
@@ -23,38 +31,73 @@ export function selfCheckSection(rows: readonly SelfCheckFigure[]): Section {
     clause: 'ISO/IEC 17025:2017, 7.11.2',
     blocks: [
       paragraph(`Published examples were recomputed on the machine that made this report: ${outcome}.`),
-      {
-        kind: 'table',
-        id: 'self-check/rows',
-        caption: 'Published and computed figures',
-        columns: [
-          column('Source'),
-          column('Clause'),
-          column('Quantity'),
-          column('Published'),
-          column('Computed'),
-          column('Digits in agreement'),
-          column('Agreement'),
-          column('Figure taken from'),
-        ],
-        rows: rows.map((row) => [
-          text(row.source),
-          text(row.clause),
-          text(row.quantity),
-          text(row.published),
-          number(row.computed, shownDigits(row)),
-          number(row.digits, 2),
-          text(row.agreement),
-          text(row.figureTakenFrom),
-        ]),
-        notes: [
-          'Rows remembered and recomputed are no evidence alone: please compare them with your own copy of the document.',
-        ],
-        groupedBy: 0,
-      },
+      detail === 'every figure' ? figureTable(rows) : exampleTable(rows),
       ...(exceptions.length === 0 ? [] : [exceptionTable(exceptions)]),
     ],
   });
+}
+
+/** One row an example: its figures counted by kind of agreement. */
+function exampleTable(rows: readonly SelfCheckFigure[]): Table {
+  const places = [...new Set(rows.map(({ source, clause }) => `${source}\n${clause}`))];
+  return {
+    kind: 'table',
+    id: 'self-check/examples',
+    caption: 'Published examples and how many of their figures were met',
+    columns: [
+      column('Source'),
+      column('Clause'),
+      column('Figures'),
+      ...agreementKinds.map((kind) => column(`${kind[0]!.toUpperCase()}${kind.slice(1)}`)),
+      column('Figures taken from'),
+    ],
+    rows: places.map((place) => {
+      const own = rows.filter(({ source, clause }) => `${source}\n${clause}` === place);
+      const { figures, counts } = selfCheckSummary(own);
+      return [
+        text(own[0]!.source),
+        text(own[0]!.clause),
+        countCell(figures),
+        ...agreementKinds.map((kind) => countCell(counts[kind])),
+        text([...new Set(own.map(({ figureTakenFrom }) => figureTakenFrom))].join('; ')),
+      ];
+    }),
+    notes: [
+      'Agrees: to half a unit of the last printed digit. Every figure stands in the report of accreditation evidence (notebook 70) and is printed by the command “meltbook self-check”.',
+      remembered,
+    ],
+    groupedBy: 0,
+  };
+}
+
+function figureTable(rows: readonly SelfCheckFigure[]): Table {
+  return {
+    kind: 'table',
+    id: 'self-check/rows',
+    caption: 'Published and computed figures',
+    columns: [
+      column('Source'),
+      column('Clause'),
+      column('Quantity'),
+      column('Published'),
+      column('Computed'),
+      column('Digits in agreement'),
+      column('Agreement'),
+      column('Figure taken from'),
+    ],
+    rows: rows.map((row) => [
+      text(row.source),
+      text(row.clause),
+      text(row.quantity),
+      text(row.published),
+      number(row.computed, shownDigits(row)),
+      number(row.digits, 2),
+      text(row.agreement),
+      text(row.figureTakenFrom),
+    ]),
+    notes: [remembered],
+    groupedBy: 0,
+  };
 }
 
 /** Printed figures that exact calculation does not give, each with its arithmetic. */

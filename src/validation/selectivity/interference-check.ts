@@ -77,8 +77,8 @@ export function interferenceCheck(
     rows: [rowsOf('readings', rows)],
     notes: [
       options.corrected
-        ? `Results of ${options.analyte} are corrected for ${options.interferent}: what the correction leaves is judged.`
-        : `Results of ${options.analyte} are not corrected for ${options.interferent}: the whole apparent content is judged.`,
+        ? `Results are corrected for ${options.interferent}: what the correction leaves is judged.`
+        : `Results are not corrected for ${options.interferent}: the whole apparent content is judged.`,
     ],
     notShownBecause:
       n > 1 ? null : 'The interference-check solution was read in one run only; at least 2 runs are needed.',

@@ -124,7 +124,7 @@ describe('a validation report that a reader has alone', () => {
     const facts = section.blocks.flatMap((block) => (block.kind === 'facts' ? block.facts : []));
     const estimated = facts.find(({ name }) => name === 'Estimated')!.value.split('; ');
     for (const { finding } of validation.secondLines)
-      expect(estimated.filter((part) => part.startsWith(`${finding.analyte} (`)).length).toBe(1);
+      expect(estimated.filter((part) => part.startsWith(`${finding.analyte}: `)).length).toBe(1);
   });
 
   it('sets each heading of every table that is gathered by a column once', () => {
@@ -161,6 +161,7 @@ describe('a validation report that a reader has alone', () => {
     const of = (name: string, analyte: string) => outcomes.find(([c, a]) => c === name && a === analyte)?.[2];
     expect(of('trueness', 'Al')).toBe('not met (Al QRM-1, Al QRM-2)');
     expect(of('trueness', 'Ti')).toBe('met (2)');
+    expect(of('target uncertainty', 'Fe')).toBe('met (3, on a condition)');
     expect(of('native internal standard', 'all analytes')).toBe('not met (ZP-4); met (3)');
   });
 

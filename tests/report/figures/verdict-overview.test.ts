@@ -33,6 +33,14 @@ describe('the figure of estimates against criteria', () => {
     expect(arrowsOf([biasOf(1, 1)])).toBeUndefined();
   });
 
+  it('shortens a long label beside the axis and keeps it whole in the table', () => {
+    const level = 'X-ray fluorescence, a laboratory with a long name';
+    const { layout, table } = verdictOverview('v', 'Verdicts', [biasOf(1, 1, { level })]);
+    const [label] = (layout.yaxis as { ticktext: string[] }).ticktext;
+    expect(label).toMatch(/^.{1,41}…$/);
+    expect(JSON.stringify(table.rows)).toContain(level);
+  });
+
   it('writes out that a finding concerns all analytes or all levels', () => {
     const { table } = verdictOverview('v', 'Verdicts', [biasOf(1, 1, { analyte: '*', level: '*' })]);
     const [label] = table.rows[0]!;

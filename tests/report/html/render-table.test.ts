@@ -29,6 +29,15 @@ describe('a rendered table', () => {
     ]);
   });
 
+  it('marks a table of many columns, which is set smaller on paper so that no page is shrunk', () => {
+    const withColumns = (n: number) => {
+      const columns = Array.from({ length: n }, (_, index) => ({ heading: `c${index}`, unit: '' }));
+      return renderTableHtml({ ...sampleTable, columns, rows: [columns.map(() => number(1, 1))] });
+    };
+    expect(withColumns(10)).toContain('class="table wide"');
+    expect(withColumns(9)).toContain('class="table"');
+  });
+
   it('gives the reason where there is no value', () => {
     expect(visible(renderTableHtml(sampleTable))).toContain('not measured');
   });
