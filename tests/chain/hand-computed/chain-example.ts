@@ -131,13 +131,15 @@ export function sensitivityUncertainty(balance: 'small' | 'large'): number {
   return Math.sqrt(adjustment ** 2 + (1e-6 * 2) ** 2 / 3 + 1e-6 ** 2 / 3);
 }
 
-/** Result and standard uncertainty of a spreadsheet by numeric differentiation (five points), correlated cells given. */
-export function spreadsheet(
-  cells: Cells,
-  formula: (cell: Record<string, number>) => number,
-  correlated: readonly (readonly [string, string, number])[] = [],
-): { w: number; u: number } {
-  const at = (name?: string, shift = 0) =>
+/** A spreadsheet: its cells and what it works out from them. */
+export interface Spreadsheet {
+  readonly cells: Cells;
+  readonly formula: (cell: Record<string, number>) => number;
+}
+
+/** Change of the result for one standard uncertainty of each cell, by numeric differentiation (five points). */
+function partsOf({ cells, formula }: Spreadsheet): Record<string, number> {
+  const at = (name: string, shift: number) =>
     formula(Object.fromEntries(Object.entries(cells).map(([k, [x]]) => [k, k === name ? x + shift : x])));
   const part: Record<string, number> = {};
   for (const [name, [, u]] of Object.entries(cells)) {
@@ -146,7 +148,31 @@ export function spreadsheet(
     const slope = (8 * (at(name, h) - at(name, -h)) - (at(name, 2 * h) - at(name, -2 * h))) / (12 * h);
     part[name] = slope * u;
   }
+  return part;
+}
+
+/** Result and standard uncertainty of a spreadsheet, correlated cells given. */
+export function spreadsheet(
+  cells: Cells,
+  formula: (cell: Record<string, number>) => number,
+  correlated: readonly (readonly [string, string, number])[] = [],
+): { w: number; u: number } {
+  const part = partsOf({ cells, formula });
   let variance = Object.values(part).reduce((sum, p) => sum + p * p, 0);
   for (const [a, b, r] of correlated) variance += 2 * r * part[a]! * part[b]!;
-  return { w: at(), u: Math.sqrt(variance) };
+  const w = formula(Object.fromEntries(Object.entries(cells).map(([k, [x]]) => [k, x])));
+  return { w, u: Math.sqrt(variance) };
+}
+
+/** Covariance of two spreadsheets whose cells of these names are the same quantities. */
+export function spreadsheetCovariance(
+  first: Spreadsheet,
+  second: Spreadsheet,
+  shared: readonly string[],
+  correlated: readonly (readonly [string, string, number])[] = [],
+): number {
+  const [a, b] = [partsOf(first), partsOf(second)];
+  let covariance = shared.reduce((sum, name) => sum + a[name]! * b[name]!, 0);
+  for (const [x, y, r] of correlated) covariance += r * (a[x]! * b[y]! + a[y]! * b[x]!);
+  return covariance;
 }

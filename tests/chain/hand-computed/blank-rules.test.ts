@@ -1,0 +1,114 @@
+import { describe, expect, it } from 'vitest';
+import { type Blank, blankMass, procedureBlank } from '../../../src/chain/blank.js';
+import { type ResultObservation, resultModel, resultValue } from '../../../src/chain/result-model.js';
+import { covarianceOf } from '../../../src/uncertainty/correlated-results/correlated-result.js';
+import { propagate } from '../../../src/uncertainty/propagate.js';
+import {
+  blanks,
+  column,
+  columnFormula,
+  correlatedOf,
+  sharedCells,
+  sharedCorrelations,
+  twoDigestions,
+} from './blank-example.js';
+import { type Cells, spreadsheet, spreadsheetCovariance } from './chain-example.js';
+
+const outputOf = (o: ResultObservation) => {
+  const { model, inputs, correlations } = resultModel(o, { route: 'components', unexplained: null });
+  return propagate(model, inputs, correlations).outputs[0]!;
+};
+
+interface Rule {
+  readonly blank: Blank;
+  /** Cells of the blank that both digestions share, and the one that each has for itself. */
+  readonly shared: Cells;
+  readonly own: Cells;
+  readonly correlated: readonly (readonly [string, string, number])[];
+  /** m_bl, mg, of a digestion with `flux` g of flux. */
+  readonly blankMg: (c: Record<string, number>, flux: number) => number;
+}
+
+/** Both digestions alone, then their covariance, against the spreadsheet. */
+function expectSpreadsheet({ blank, shared, own, correlated, blankMg }: Rule): { covariance: number } {
+  const observed = twoDigestions(blank);
+  const links = [...sharedCorrelations, ...correlated];
+  const sheets = ([0, 1] as const).map((digestion) => {
+    const flux = [2.004, 1.812][digestion]!;
+    const cells = { ...column(digestion), ...own, ...sharedCells, ...shared };
+    const formula = (c: Record<string, number>) => columnFormula(digestion, c, (b) => blankMg(b, flux));
+    return { cells, formula };
+  });
+  sheets.forEach(({ cells, formula }, i) => {
+    const hand = spreadsheet(cells, formula, links);
+    const output = outputOf(observed[i]!);
+    expect(resultValue(observed[i]!)).toAgreeWithin(hand.w, 1e-12);
+    expect(output.estimate).toAgreeWithin(hand.w, 1e-12);
+    expect(output.standardUncertainty).toAgreeWithin(hand.u, 1e-10);
+  });
+  const [first, second] = observed.map(correlatedOf);
+  const covariance = covarianceOf(first!, second!);
+  const names = Object.keys({ ...sharedCells, ...shared });
+  expect(covariance).toAgreeWithin(spreadsheetCovariance(sheets[0]!, sheets[1]!, names, links), 1e-10);
+  return { covariance };
+}
+
+describe('blank by mass of flux', () => {
+  // b_i = n_i/m_flux,i
+  const ratios = [0.0105 / 1.6, 0.0128 / 1.9, 0.0131 / 2.1, 0.0156 / 2.4] as const; // 0.006 5625, 0.006 7368, 0.006 2381, 0.006 5 mg/g
+  const mean = (ratios[0] + ratios[1] + ratios[2] + ratios[3]) / 4; // 0.006 509 mg/g
+  const s = Math.sqrt(ratios.reduce((sum, b) => sum + (b - mean) ** 2, 0) / 3); // 0.000 2068 mg/g
+  const rule: Rule = {
+    blank: procedureBlank(blanks, 'per flux mass'),
+    shared: { bF: [mean, s / 2] }, // s/√4
+    own: { deviation: [0, s] },
+    correlated: [],
+    // m_bl = (b_f·stock + d_b)·m_flux: the blanks were measured with the same stock as the samples.
+    blankMg: (c, flux) => (c.bF! * c.stock! + c.deviation!) * flux,
+  };
+
+  it('is the mean of the amounts by mass of flux', () => {
+    expect(rule.blank).toMatchObject({ scaling: 'per flux mass', n: 4 });
+    expect(blankMass(rule.blank, 2.004)).toAgreeWithin(mean * 2.004, 1e-14); // 0.013 045 mg
+    expect(rule.blank.standardDeviation).toAgreeWithin(s, 1e-12);
+  });
+
+  it('agrees with a spreadsheet for two digestions and for what they share', () => {
+    const { covariance } = expectSpreadsheet(rule);
+    // What the shared mean blank does: (∂w₁/∂b_f)·(∂w₂/∂b_f)·u(b_f)², with ∂w/∂b_f = −m_flux/m_p·1000.
+    const toMass = (1 - 1.2 / 8000) / (1 - 1.2 / 4600);
+    const slopes = [(2.004 / (0.2 * toMass)) * 1000, (1.812 / (0.21 * toMass)) * 1000] as const; // 10 018.9 and 8627.6
+    const shared = (slopes[0] * slopes[1] * s ** 2) / 4; // 0.924 mg²/kg²
+    const [first, second] = twoDigestions({ ...rule.blank, standardDeviation: 0 }).map(correlatedOf);
+    expect(covariance - covarianceOf(first!, second!)).toAgreeWithin(shared, 1e-9);
+  });
+});
+
+describe('blank by digestion', () => {
+  const mean = (0.0105 + 0.0128 + 0.0131 + 0.0156) / 4; // 0.0130 mg
+  const s = Math.sqrt(
+    ((0.0105 - 0.013) ** 2 + (0.0128 - 0.013) ** 2 + (0.0131 - 0.013) ** 2 + (0.0156 - 0.013) ** 2) / 3,
+  ); // √(1.306e-5/3) = 0.002 086 mg
+  const rule: Rule = {
+    blank: procedureBlank(blanks, 'per digestion'),
+    shared: { b0Blank: [mean, s / 2] },
+    own: { deviation: [0, s] },
+    correlated: [],
+    blankMg: (c) => c.b0Blank! * c.stock! + c.deviation!,
+  };
+
+  it('is the mean of the amounts', () => {
+    expect(rule.blank).toMatchObject({ scaling: 'per digestion', n: 4 });
+    expect(blankMass(rule.blank, 2.004)).toAgreeWithin(0.013, 1e-14);
+    expect(rule.blank.standardDeviation).toAgreeWithin(s, 1e-12);
+  });
+
+  it('agrees with a spreadsheet for two digestions and for what they share', () => {
+    expectSpreadsheet(rule);
+  });
+
+  it('leaves the mass of flux without effect', () => {
+    const [first] = twoDigestions(rule.blank);
+    expect(resultValue({ ...first, fluxG: 3 })).toBe(resultValue(first));
+  });
+});
