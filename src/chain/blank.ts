@@ -1,6 +1,8 @@
 import { InputError, requireFinite } from '../errors.js';
 import { mean } from '../statistics/descriptive/mean.js';
 import { standardDeviation } from '../statistics/descriptive/standard-deviation.js';
+import { fitLine } from '../statistics/regression/line.js';
+import type { InputQuantity } from '../uncertainty/input-quantity.js';
 import {
   type ModelFragment,
   recordedValue,
@@ -16,8 +18,14 @@ export interface BlankAmount {
   readonly fluxG: number;
 }
 
+/** What the blank of a digestion goes with: the study's rule. */
+export type BlankScaling = Blank['scaling'];
+
 /** Blank of one analyte as the chain subtracts it. */
-export interface Blank {
+export type Blank = MeanBlank | BlankLine;
+
+/** One coefficient: the mean of the procedure blanks. */
+export interface MeanBlank {
   /** `per flux mass`: mg per g of flux; `per digestion`: mg. */
   readonly scaling: 'per flux mass' | 'per digestion';
   readonly mean: number;
@@ -27,32 +35,129 @@ export interface Blank {
   readonly digestions: readonly string[];
 }
 
+/** Two coefficients: the line b_f·m_flux + b_0 through the procedure blanks, by least squares. */
+export interface BlankLine {
+  readonly scaling: 'per flux mass and digestion';
+  /** b_f, mg per g of flux. */
+  readonly perFluxMass: number;
+  /** b_0, mg. */
+  readonly perDigestion: number;
+  readonly variancePerFluxMass: number;
+  readonly variancePerDigestion: number;
+  /** Covariance of b_f and b_0, mg²/g. */
+  readonly covariance: number;
+  /** Standard deviation of one blank about the line, mg, of n − 2 degrees of freedom. */
+  readonly standardDeviation: number;
+  readonly n: number;
+  readonly digestions: readonly string[];
+}
+
+/** Fewest blanks a rule can be worked out from: each coefficient takes one, the scatter another. */
+export function fewestBlanks(scaling: BlankScaling): number {
+  return scaling === 'per flux mass and digestion' ? 3 : 2;
+}
+
 /**
- * Blank by the study's rule: the mean of n_i/m_flux,i over the usable procedure blanks, or the mean of n_i.
+ * Blank by the study's rule over the usable procedure blanks: the mean of n_i/m_flux,i, the mean of n_i, or the line
+ * n = b_f·m_flux + b_0 fitted by least squares to n_i over m_flux,i.
  *
- * @throws InputError fewer than two blanks
- * @see scaling by flux mass only where shown or declared: common practice, no source
+ * @throws InputError fewer than two blanks; for the line fewer than three, or all of one mass of flux
+ * @see scaling by flux mass only where shown or declared: common practice, no source; the line: JCGM 100:2008, H.3
+ * @example
+ * procedureBlank([1, 2, 3].map((fluxG) => ({ digestion: 'B', amountMg: 0.5 * fluxG + 0.25, fluxG })), 'per digestion') // => { scaling: 'per digestion', mean: 1.25, standardDeviation: 0.5, n: 3, digestions: ['B', 'B', 'B'] }
  */
-export function procedureBlank(blanks: readonly BlankAmount[], scaling: Blank['scaling']): Blank {
-  if (blanks.length < 2)
-    throw new InputError(`procedure blanks: found ${blanks.length}, expected at least 2`);
+export function procedureBlank(blanks: readonly BlankAmount[], scaling: BlankScaling): Blank {
+  const fewest = fewestBlanks(scaling);
+  if (blanks.length < fewest) {
+    throw new InputError(`procedure blanks: found ${blanks.length}, expected at least ${fewest}`);
+  }
+  const n = blanks.length;
+  const digestions = blanks.map((b) => b.digestion);
+  if (scaling === 'per flux mass and digestion') return { ...blankLine(blanks), scaling, n, digestions };
   const values = blanks.map((b) => (scaling === 'per flux mass' ? b.amountMg / b.fluxG : b.amountMg));
   requireFinite(values, 'procedure blanks');
+  return { scaling, mean: mean(values), standardDeviation: standardDeviation(values), n, digestions };
+}
+
+function blankLine(blanks: readonly BlankAmount[]): Omit<BlankLine, 'scaling' | 'n' | 'digestions'> {
+  const fluxes = blanks.map((b) => b.fluxG);
+  if (fluxes.every((flux) => flux === fluxes[0])) {
+    throw new InputError(
+      `procedure blanks: found ${fluxes[0]} g of flux in all of them, expected different masses for a line over the mass of flux`,
+    );
+  }
+  const fit = fitLine(
+    fluxes,
+    blanks.map((b) => b.amountMg),
+  );
   return {
-    scaling,
-    mean: mean(values),
-    standardDeviation: standardDeviation(values),
-    n: values.length,
-    digestions: blanks.map((b) => b.digestion),
+    perFluxMass: fit.slope,
+    perDigestion: fit.intercept,
+    variancePerFluxMass: fit.varianceSlope,
+    variancePerDigestion: fit.varianceIntercept,
+    covariance: fit.covariance,
+    standardDeviation: fit.residualStandardDeviation,
   };
 }
 
 /** Mass of analyte, mg, that the blank contributes to a digestion with `fluxG` of flux. */
 export function blankMass(blank: Blank, fluxG: number): number {
-  return blank.scaling === 'per flux mass' ? blank.mean * fluxG : blank.mean;
+  switch (blank.scaling) {
+    case 'per flux mass':
+      return blank.mean * fluxG;
+    case 'per digestion':
+      return blank.mean;
+    case 'per flux mass and digestion':
+      return blank.perFluxMass * fluxG + blank.perDigestion;
+  }
 }
 
-/** Step "blank": `m_bl` with the uncertainty of the mean (shared by all results) and the scatter of a single blank. */
+/** Estimate and standard uncertainty of a quantity of the blank. */
+export interface BlankQuantity {
+  readonly estimate: number;
+  readonly standardUncertainty: number;
+}
+
+/** Quantities that a blank enters the equations by: mg per g of flux, mg a digestion, and the deviation of one blank. */
+export interface BlankQuantities {
+  readonly b_f?: BlankQuantity;
+  readonly b_0?: BlankQuantity;
+  readonly d_b: BlankQuantity;
+  /** Correlation coefficient of b_f and b_0; 0 where one of them stands alone. */
+  readonly correlation: number;
+}
+
+/** The quantities behind `blankFragment`, for what works out many results at once. */
+export function blankQuantities(blank: Blank): BlankQuantities {
+  const d_b = { estimate: 0, standardUncertainty: blank.standardDeviation };
+  if (blank.scaling === 'per flux mass and digestion') {
+    const [uf, u0] = [Math.sqrt(blank.variancePerFluxMass), Math.sqrt(blank.variancePerDigestion)];
+    return {
+      b_f: { estimate: blank.perFluxMass, standardUncertainty: uf },
+      b_0: { estimate: blank.perDigestion, standardUncertainty: u0 },
+      d_b,
+      correlation: uf > 0 && u0 > 0 ? blank.covariance / (uf * u0) : 0,
+    };
+  }
+  const standardUncertainty = blank.standardDeviation / Math.sqrt(blank.n);
+  const ofMean = { estimate: blank.mean, standardUncertainty };
+  return { ...(blank.scaling === 'per flux mass' ? { b_f: ofMean } : { b_0: ofMean }), d_b, correlation: 0 };
+}
+
+/** `m_bl`, mg. The blanks were measured with the stock of the samples, so its error is theirs too. */
+function expressionOf(scaling: BlankScaling, analyte: string, lot: string, stock: string): string {
+  const [perFlux, perDigestion, deviation] = [`b_f_${analyte}`, `b_0_${analyte}`, `d_b_${analyte}`];
+  switch (scaling) {
+    case 'per flux mass':
+      return `((${perFlux}${lot}) * ${stock} + ${deviation}) * m_flux`;
+    case 'per digestion':
+      return `(${perDigestion}${lot}) * ${stock} + ${deviation}`;
+    case 'per flux mass and digestion':
+      return `((${perFlux}${lot}) * m_flux + ${perDigestion}) * ${stock} + ${deviation}`;
+  }
+}
+
+/** Step "blank": `m_bl` with the uncertainty of the coefficients (shared by all results) and the scatter of a single blank. */
 export function blankFragment(
   blank: Blank,
   fluxG: number,
@@ -61,70 +166,63 @@ export function blankFragment(
   stockName: string,
   analyte: string,
 ): ModelFragment {
-  const perFlux = blank.scaling === 'per flux mass';
-  const unit = perFlux ? 'mg/g' : 'mg';
-  const source = `${blank.n} procedure blanks: ${blank.digestions.join(', ')}`;
-  const lotTerm = lot === null ? '' : ` + ${statedName('b_lot', lot)}`;
-  const typeA = {
-    degreesOfFreedom: blank.n - 1,
-    distribution: { kind: 't' } as const,
-    evaluation: 'A' as const,
-    // Both rest on one estimate of the blank's scatter, so their degrees of freedom count once.
-    jointSource: `procedure blanks ${analyte}`,
-  };
+  const { b_f, b_0, correlation } = blankQuantities(blank);
+  const lotName = lot === null ? null : statedName('b_lot', lot);
   return {
     equations: [
       {
         name: 'm_bl',
         description: 'mass of analyte from the blank',
         unit: 'mg',
-        expression: perFlux
-          ? `((b_f_${analyte}${lotTerm}) * ${stockName} + d_b_${analyte}) * m_flux`
-          : `(b_0_${analyte}${lotTerm}) * ${stockName} + d_b_${analyte}`,
+        expression: expressionOf(blank.scaling, analyte, lotName === null ? '' : ` + ${lotName}`, stockName),
       },
     ],
     inputs: [
-      {
-        ...recordedValue(
-          perFlux ? `b_f_${analyte}` : `b_0_${analyte}`,
-          `mean blank ${perFlux ? 'per mass of flux' : 'per digestion'}`,
-          unit,
-          blank.mean,
-          'blank',
-          source,
-        ),
-        ...typeA,
-        standardUncertainty: blank.standardDeviation / Math.sqrt(blank.n),
-      },
-      {
-        ...recordedValue(
-          `d_b_${analyte}`,
-          'deviation of this digestion’s blank from the mean',
-          unit,
-          0,
-          'blank',
-          source,
-        ),
-        ...typeA,
-        standardUncertainty: blank.standardDeviation,
-        withinPrecision: true,
-        variesWith: 'digestion',
-      },
-      ...(perFlux
+      ...scatterInputs(blank, analyte),
+      ...(b_f !== undefined
         ? [recordedValue('m_flux', 'mass of flux', 'g', fluxG, 'blank', `digestions, row ${digestion}`)]
         : []),
-      ...(lot === null
+      ...(lot === null || lotName === null
         ? []
         : [
             statedInput(
-              statedName('b_lot', lot),
+              lotName,
               'flux lot against the lot of the blanks',
-              unit,
+              b_f !== undefined ? 'mg/g' : 'mg',
               lot,
               'blank',
             ),
           ]),
     ],
-    correlations: [],
+    correlations:
+      b_f === undefined || b_0 === undefined || correlation === 0
+        ? []
+        : [{ first: `b_f_${analyte}`, second: `b_0_${analyte}`, coefficient: correlation }],
   };
+}
+
+/** Coefficients and deviation: all rest on one estimate of the blanks' scatter, so their degrees of freedom count once. */
+function scatterInputs(blank: Blank, analyte: string): InputQuantity[] {
+  const { b_f, b_0, d_b } = blankQuantities(blank);
+  const isLine = blank.scaling === 'per flux mass and digestion';
+  const source = `${blank.n} procedure blanks: ${blank.digestions.join(', ')}`;
+  const input = (symbol: string, description: string, unit: string, q: BlankQuantity): InputQuantity => ({
+    ...recordedValue(`${symbol}_${analyte}`, description, unit, q.estimate, 'blank', source),
+    degreesOfFreedom: blank.n - (isLine ? 2 : 1),
+    distribution: { kind: 't' },
+    evaluation: 'A',
+    jointSource: `procedure blanks ${analyte}`,
+    standardUncertainty: q.standardUncertainty,
+  });
+  const which = isLine ? 'blank' : 'mean blank';
+  const deviation = `deviation of this digestion’s blank from the ${isLine ? 'line' : 'mean'}`;
+  return [
+    ...(b_f === undefined ? [] : [input('b_f', `${which} per mass of flux`, 'mg/g', b_f)]),
+    ...(b_0 === undefined ? [] : [input('b_0', `${which} per digestion`, 'mg', b_0)]),
+    {
+      ...input('d_b', deviation, blank.scaling === 'per flux mass' ? 'mg/g' : 'mg', d_b),
+      withinPrecision: true,
+      variesWith: 'digestion',
+    },
+  ];
 }

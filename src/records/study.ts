@@ -1,4 +1,5 @@
 import type { BalanceSpecification } from '../chain/balance.js';
+import type { BlankScaling } from '../chain/blank.js';
 import type { VolumeSpecification } from '../chain/solution/measured-volume.js';
 import type { DetectionApproachName } from '../validation/detection/detection-approaches.js';
 import type { Criterion } from '../validation/finding.js';
@@ -135,7 +136,8 @@ export interface StudyPlan {
     readonly temperatureStandardUncertaintyK: number;
   };
   readonly calibration: { readonly basis: 'mg/kg' | 'mg/L' };
-  readonly blank: { readonly scaling: 'per flux mass' | 'per digestion' };
+  /** What the blank of a digestion goes with; `per flux mass and digestion` fits both coefficients to the blanks. */
+  readonly blank: { readonly scaling: BlankScaling };
   readonly basis: 'dry' | 'as received' | 'ignited';
   readonly nominal: { readonly portionG: number; readonly fluxG: number; readonly solutionG: number };
   readonly fluxLot: string;

@@ -1,4 +1,4 @@
-import { type Blank, type BlankAmount, procedureBlank } from '../chain/blank.js';
+import { type Blank, type BlankAmount, fewestBlanks, procedureBlank } from '../chain/blank.js';
 import { type ResultObservation, resultAmount, resultValue } from '../chain/result-model.js';
 import type { StudyRecords } from '../records/study-records.js';
 import type { DigestionRecord } from '../records/tables/digestions.js';
@@ -25,7 +25,7 @@ export interface DigestionResult {
 /** Blank of one analyte with the digestions left out of it. */
 export interface BlankEvaluation {
   readonly analyte: string;
-  /** Null with fewer than two usable blanks: nothing is then subtracted. */
+  /** Null with fewer than two usable blanks, three for a line: nothing is then subtracted. */
   readonly blank: Blank | null;
   readonly amounts: readonly BlankAmount[];
   readonly excluded: readonly string[];
@@ -89,9 +89,10 @@ function evaluateBlank(index: StudyIndex, analyte: string): BlankEvaluation {
       ? []
       : [{ digestion: d.digestion, amountMg: resultAmount(observation), fluxG: d.fluxG }];
   });
+  const { scaling } = plan.blank;
   return {
     analyte,
-    blank: amounts.length < 2 ? null : procedureBlank(amounts, plan.blank.scaling),
+    blank: amounts.length < fewestBlanks(scaling) ? null : procedureBlank(amounts, scaling),
     amounts,
     excluded,
   };

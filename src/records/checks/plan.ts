@@ -102,6 +102,22 @@ function checkDigestions(view: StudyView, plan: StudyPlan, refuse: Refuse): void
     });
   check('stability.digestions', plan.stability?.digestions ?? []);
   check('nativeCheckDigestions', plan.nativeCheckDigestions);
+  checkBlankLine(view, plan, refuse);
+}
+
+/** A line through the blanks needs three of them and different masses of flux. */
+function checkBlankLine(view: StudyView, { blank, blanks }: StudyPlan, refuse: Refuse): void {
+  if (blank.scaling !== 'per flux mass and digestion') return;
+  const rows = view
+    .withBroken('digestions')
+    .filter((d) => d.kind === 'blank' && d.sample === blanks.procedure);
+  const fluxes = new Set(rows.map((d) => d.fluxG));
+  if (rows.length >= 3 && fluxes.size >= 2) return;
+  refuse(
+    'blank.scaling',
+    `"${blank.scaling}" with ${rows.length} procedure blanks of ${fluxes.size} mass(es) of flux`,
+    'at least 3 procedure blanks of different masses of flux, or another scaling',
+  );
 }
 
 /** Names of the plan that other tables must hold before anything can be worked out from them. */

@@ -125,7 +125,9 @@ export const studyPlanShape: Shape<StudyPlan> = objectShape<StudyPlan>({
     }),
   ),
   calibration: objectShape<StudyPlan['calibration']>({ basis: choiceShape(['mg/kg', 'mg/L']) }),
-  blank: objectShape<StudyPlan['blank']>({ scaling: choiceShape(['per flux mass', 'per digestion']) }),
+  blank: objectShape<StudyPlan['blank']>({
+    scaling: choiceShape(['per flux mass', 'per digestion', 'per flux mass and digestion']),
+  }),
   basis: choiceShape(['dry', 'as received', 'ignited']),
   nominal: objectShape<StudyPlan['nominal']>({ portionG: positive, fluxG: positive, solutionG: positive }),
   fluxLot: textShape,

@@ -128,7 +128,7 @@ export function scopeSection(
             value: `${standard.element} ${standard.lineNm} nm, ${standard.mode}, ${standard.doseMgPerKg} mg/kg at the plasma`,
           },
           { name: 'Calibration in', value: plan.calibration.basis },
-          { name: 'Blank', value: `mean of the procedure blanks, subtracted ${plan.blank.scaling}` },
+          { name: 'Blank', value: blankRule(plan.blank.scaling) },
           {
             name: 'A reported result',
             value: `mean of ${resultRule.digestions} digestion(s) of one day, ${resultRule.readings} readings of each`,
@@ -140,4 +140,10 @@ export function scopeSection(
       ...more,
     ],
   });
+}
+
+function blankRule(scaling: StudyPlan['blank']['scaling']): string {
+  return scaling === 'per flux mass and digestion'
+    ? 'line over the mass of flux through the procedure blanks, subtracted at the flux of each digestion'
+    : `mean of the procedure blanks, subtracted ${scaling}`;
 }

@@ -1,3 +1,6 @@
+import type { Blank, BlankAmount } from '../../chain/blank.js';
+import type { StudyPlan } from '../../records/study.js';
+import { mean } from '../../statistics/descriptive/mean.js';
 import { type DetectionLimits, detectionLimits } from '../../validation/detection/detection-limits.js';
 import { type ProcedureBlank, procedureBlank } from '../../validation/detection/procedure-blank.js';
 import {
@@ -6,7 +9,7 @@ import {
 } from '../../validation/detection/quantification-limit.js';
 import type { Finding } from '../../validation/finding.js';
 import { notStudied } from '../../validation/not-studied.js';
-import type { EvaluatedStudy } from '../evaluate-study.js';
+import type { BlankEvaluation, EvaluatedStudy } from '../evaluate-study.js';
 import { criterionFor, solidPerMg } from './matrix-context.js';
 import type { LevelPrecision } from './precision-study.js';
 import { confirmations } from './quantification-study.js';
@@ -42,9 +45,7 @@ function limitsOf(
   const rows = evaluation.amounts.map((a) => ({
     key: a.digestion,
     run: runOf(a.digestion),
-    value:
-      (plan.blank.scaling === 'per flux mass' ? (a.amountMg / a.fluxG) * plan.nominal.fluxG : a.amountMg) *
-      perMg,
+    value: atNominalFlux(a, plan, evaluation.blank) * perMg,
   }));
   const options = (characteristic: 'procedure blank' | 'limit of quantification') => ({
     analyte,
@@ -70,6 +71,7 @@ function limitsOf(
     ...options('procedure blank'),
     subtracted: 'over all runs',
     excluded: evaluation.excluded.length,
+    ...lineOptions(evaluation, plan.nominal.fluxG),
   });
   const detection =
     blank.spread === null
@@ -77,6 +79,7 @@ function limitsOf(
       : detectionLimits(blank.spread, {
           digestionsPerResult: plan.resultRule.digestions,
           blanksPerResult: blank.n,
+          blankShare: blank.share,
         });
   const target = quantificationTarget(study, analyte, precisions);
   const quantification = quantificationLimit({
@@ -91,6 +94,26 @@ function limitsOf(
     rows: [{ table: 'digestions', keys: rows.map((r) => r.key) }],
   });
   return { ...base, blank, detection, quantification, findings: [blank.finding, quantification.finding] };
+}
+
+/** Amount of one blank, mg, brought to the nominal mass of flux by the study's rule. */
+function atNominalFlux(
+  { amountMg, fluxG }: BlankAmount,
+  { blank: rule, nominal }: StudyPlan,
+  blank: Blank | null,
+) {
+  if (rule.scaling === 'per flux mass') return (amountMg / fluxG) * nominal.fluxG;
+  if (blank?.scaling !== 'per flux mass and digestion') return amountMg;
+  return amountMg + blank.perFluxMass * (nominal.fluxG - fluxG);
+}
+
+/** Variance of a line through the blanks at the nominal mass of flux, as a share of that of one blank. */
+function lineOptions({ blank, amounts }: BlankEvaluation, nominalFluxG: number) {
+  if (blank?.scaling !== 'per flux mass and digestion') return {};
+  const fluxes = amounts.map((a) => a.fluxG);
+  const centre = mean(fluxes);
+  const spread = fluxes.reduce((sum, flux) => sum + (flux - centre) ** 2, 0);
+  return { line: { share: 1 / fluxes.length + (nominalFluxG - centre) ** 2 / spread } };
 }
 
 /**

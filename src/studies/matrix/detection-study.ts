@@ -135,6 +135,7 @@ function blanksInSolution(study: EvaluatedStudy, { blank, detection }: AnalyteLi
     {
       digestionsPerResult: study.index.records.plan.resultRule.digestions,
       blanksPerResult: blank.n,
+      blankShare: blank.share,
       solidPerUnit,
     },
   );

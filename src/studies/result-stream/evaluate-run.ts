@@ -1,4 +1,5 @@
-import { type Blank, type BlankAmount, procedureBlank } from '../../chain/blank.js';
+import { type Blank, type BlankAmount, fewestBlanks, procedureBlank } from '../../chain/blank.js';
+import { InputError } from '../../errors.js';
 import { evaluateLanes, LaneMemory, propagateLanes } from '../../uncertainty/propagation/propagate-lanes.js';
 import { LanePool } from './lane-pool.js';
 import { type Group, RunGroups } from './run-groups.js';
@@ -13,7 +14,7 @@ export interface RunFigures {
   readonly standardUncertainties: Float64Array;
   /** Amounts of analyte in the solution, mg, blank not subtracted. */
   readonly amounts: Float64Array;
-  /** By line; null with fewer than two usable blanks in the run. */
+  /** By line; null with fewer than two usable blanks in the run, three where the blank is a line. */
   readonly blanks: readonly (Blank | null)[];
 }
 
@@ -103,7 +104,14 @@ export class RunEvaluator {
       const amountMg = amounts[d * readings.scopes.length + line]!;
       return Number.isNaN(amountMg) ? [] : [{ digestion, amountMg, fluxG }];
     });
-    return found.length < 2 ? null : procedureBlank(found, this.#context.records.plan.blank.scaling);
+    const { scaling } = this.#context.records.plan.blank;
+    const fewest = fewestBlanks(scaling);
+    if (fewest > 2 && found.length > 0 && found.length < fewest) {
+      throw new InputError(
+        `run ${readings.run}: found ${found.length} procedure blanks of ${readings.scopes[line]!.analyte}, expected at least ${fewest} in each run for a blank ${scaling}`,
+      );
+    }
+    return found.length < fewest ? null : procedureBlank(found, scaling);
   }
 }
 

@@ -17,7 +17,8 @@ export type InputSource =
   /** Weighings of a dilution: `part` is the name without that of the dilution, such as `rep_aliquot_0`. */
   | { readonly kind: 'dilution'; readonly signal: number; readonly part: string }
   | { readonly kind: 'ratio' | 'drift' | 'intercept' | 'slope'; readonly signal: number }
-  | { readonly kind: 'blank mean' | 'blank deviation' | 'flux' | 'loss' }
+  | { readonly kind: 'blank'; readonly quantity: 'b_f' | 'b_0' | 'd_b' }
+  | { readonly kind: 'flux' | 'loss' }
   /** The same for all results of the template. */
   | { readonly kind: 'constant'; readonly estimate: number; readonly standardUncertainty: number };
 
@@ -44,6 +45,8 @@ export interface ResultTemplate {
     readonly second: number;
     readonly signal: number;
   }[];
+  /** Positions of the two coefficients of a blank that is a line; null where it has one. */
+  readonly blankPair: { readonly first: number; readonly second: number } | null;
 }
 
 /**
@@ -79,6 +82,7 @@ export function resultTemplate(
       second: position(`b1_${identifier(analyte)}`),
       signal,
     })),
+    blankPair: blankPairOf(observation, position),
   };
   const text = shapeOf(template);
   const shape = shapes.get(text) ?? shapes.size;
@@ -88,10 +92,17 @@ export function resultTemplate(
 
 /** Operations and kinds of inputs as text. */
 function shapeOf(template: Omit<ResultTemplate, 'shape'>): string {
-  const { program, sources, isExact, calibrationPairs, result, amount } = template;
+  const { program, sources, isExact, calibrationPairs, blankPair, result, amount } = template;
   const operations = program.operations.map((o) => [o.name, o.functionName, o.first, o.second]);
   const kinds = sources.map((source) => (source.kind === 'constant' ? source.kind : source));
-  return JSON.stringify([operations, program.constants, kinds, isExact, calibrationPairs, result, amount]);
+  const pairs = [calibrationPairs, blankPair];
+  return JSON.stringify([operations, program.constants, kinds, isExact, pairs, result, amount]);
+}
+
+function blankPairOf({ analyte, blank }: ResultObservation, position: (name: string) => number) {
+  if (blank?.scaling !== 'per flux mass and digestion') return null;
+  const a = identifier(analyte);
+  return { first: position(`b_f_${a}`), second: position(`b_0_${a}`) };
 }
 
 function isHeld({ withinPrecision, name }: InputQuantity): boolean {
@@ -136,9 +147,9 @@ function partOf(name: string, dilution: string): string {
 function blankSources(analyte: string, blank: Blank | null): readonly (readonly [string, InputSource])[] {
   if (blank === null) return [];
   return [
-    [`b_f_${analyte}`, { kind: 'blank mean' }],
-    [`b_0_${analyte}`, { kind: 'blank mean' }],
-    [`d_b_${analyte}`, { kind: 'blank deviation' }],
+    [`b_f_${analyte}`, { kind: 'blank', quantity: 'b_f' }],
+    [`b_0_${analyte}`, { kind: 'blank', quantity: 'b_0' }],
+    [`d_b_${analyte}`, { kind: 'blank', quantity: 'd_b' }],
     ['m_flux', { kind: 'flux' }],
   ];
 }

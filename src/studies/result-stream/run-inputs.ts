@@ -1,5 +1,5 @@
 import type { BalanceSpecification } from '../../chain/balance.js';
-import type { Blank } from '../../chain/blank.js';
+import { type Blank, blankQuantities } from '../../chain/blank.js';
 import type { Calibration } from '../../chain/calibration.js';
 import { InputError } from '../../errors.js';
 import type { DigestionRecord } from '../../records/tables/digestions.js';
@@ -95,6 +95,10 @@ export class RunInputs {
       second,
       coefficient: this.#spread(tasks, (task) => this.#calibration(task, signal).correlation),
     }));
+    if (template.blankPair !== null) {
+      const coefficient = this.#spread(tasks, ({ blank }) => blankQuantities(blank!).correlation);
+      correlations.push({ ...template.blankPair, coefficient });
+    }
     return { lanes: digestions.length * tasks.length, estimates, standardUncertainties, correlations };
   }
 
@@ -135,19 +139,15 @@ export class RunInputs {
           (task) => this.#calibration(task, signal).standardUncertainties[kind],
         );
       }
-      case 'blank mean':
-        // A template with this input was made with a blank.
+      case 'blank': {
+        // A template with this input was made with a blank of the study's rule.
+        const { quantity } = source;
         return this.#each(
           tasks,
-          ({ blank }) => blank!.mean,
-          ({ blank }) => blank!.standardDeviation / Math.sqrt(blank!.n),
+          ({ blank }) => blankQuantities(blank!)[quantity]!.estimate,
+          ({ blank }) => blankQuantities(blank!)[quantity]!.standardUncertainty,
         );
-      case 'blank deviation':
-        return this.#each(
-          tasks,
-          () => 0,
-          ({ blank }) => blank!.standardDeviation,
-        );
+      }
     }
   }
 

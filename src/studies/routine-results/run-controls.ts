@@ -1,3 +1,4 @@
+import { type Blank, type BlankAmount, type BlankScaling, blankMass } from '../../chain/blank.js';
 import { contentOfRatio } from '../../chain/calibration.js';
 import { mean } from '../../statistics/descriptive/mean.js';
 import type { EvaluatedStudy } from '../evaluate-study.js';
@@ -82,12 +83,9 @@ function blankControls(run: EvaluatedStudy, validation: MatrixValidation): RunCo
     const limit = limitOfQuantification(validation, analyte);
     const amounts = run.blanks.get(analyte)?.amounts ?? [];
     if (blank === null || blank === undefined || limit === null) return [];
-    const typical = validation.study.blanks.get(analyte)?.blank?.mean ?? 0;
+    const typical = validation.study.blanks.get(analyte)?.blank ?? null;
     const { fluxG } = run.index.records.plan.nominal;
-    const perFlux = blank.scaling === 'per flux mass';
-    const excess = amounts.map((a) =>
-      perFlux ? (a.amountMg / a.fluxG - typical) * fluxG : a.amountMg - typical,
-    );
+    const excess = amounts.map((a) => excessMg(a, blank.scaling, typical, fluxG));
     const found = Math.max(...excess) * solidPerMg(run, analyte);
     return [
       {
@@ -102,6 +100,19 @@ function blankControls(run: EvaluatedStudy, validation: MatrixValidation): RunCo
       },
     ];
   });
+}
+
+/** Amount of one blank above the blank of the validation, mg; by mass of flux it is that at the nominal mass. */
+function excessMg(
+  { amountMg, fluxG }: BlankAmount,
+  rule: BlankScaling,
+  typical: Blank | null,
+  nominalFluxG: number,
+) {
+  if (rule !== 'per flux mass') return amountMg - (typical === null ? 0 : blankMass(typical, fluxG));
+  const perFlux =
+    typical?.scaling === rule ? typical.mean : typical === null ? 0 : blankMass(typical, fluxG) / fluxG;
+  return (amountMg / fluxG - perFlux) * nominalFluxG;
 }
 
 /** Limit of quantification found by the validation; null where none was shown. */

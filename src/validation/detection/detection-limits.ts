@@ -9,6 +9,8 @@ export interface DetectionOptions {
   readonly digestionsPerResult: number;
   /** Blanks whose mean the routine subtracts. */
   readonly blanksPerResult: number;
+  /** Variance of the blank subtracted as a share of that of one blank; 1/n_b, that of a mean, where not given. */
+  readonly blankShare?: number;
   /** Probability of a false detection and of a missed one; 0.05 where not given. */
   readonly alpha?: number;
   readonly beta?: number;
@@ -60,7 +62,7 @@ export function detectionLimits(spread: BlankSpread, options: DetectionOptions):
   requireProbability(beta, 'beta');
   requireNonNegative(correctionStandardUncertainty, 'standard uncertainty of the correction');
   requirePositive(solidPerUnit, 'mass fraction in the solid per unit in solution');
-  const share = 1 / options.digestionsPerResult + 1 / options.blanksPerResult;
+  const share = 1 / options.digestionsPerResult + (options.blankShare ?? 1 / options.blanksPerResult);
   const atZero = (s: number) => Math.hypot(s * Math.sqrt(share), correctionStandardUncertainty);
   const sigma = atZero(spread.standardDeviation);
   const random = spread.standardDeviation ** 2 * share;

@@ -23,6 +23,11 @@ export interface ProcedureBlankOptions extends FindingOptions {
   readonly subtracted: 'run by run' | 'over all runs';
   /** Blanks left out for a recorded technical cause. */
   readonly excluded?: number;
+  /**
+   * Present where the values are brought to one mass of flux by a line through them, which costs one degree of freedom more than
+   * a mean: the variance of the line there as a share of that of one blank, 1/n + (m_flux − mean)²/Σ(m_flux,i − mean)².
+   */
+  readonly line?: { readonly share: number };
 }
 
 /** Spread of the blanks with its limits, in the unit of the values. */
@@ -38,6 +43,8 @@ export interface ProcedureBlank {
   readonly n: number;
   readonly runs: number;
   readonly mean: number;
+  /** Variance of the blank that is subtracted as a share of that of one blank: 1/n where it is a mean. */
+  readonly share: number;
   /** Spread that decisions rest on: within a run or in all, as the routine subtracts; null where there are too few. */
   readonly spread: BlankSpread | null;
   readonly total: BlankSpread | null;
@@ -65,7 +72,7 @@ export function procedureBlank(rows: readonly BlankRow[], options: ProcedureBlan
   requirePositive(factor, 'mass fraction in the solid per unit of the blanks');
   const groups = [...valuesBy(rows, (row) => row.run).values()];
   const n = values.length;
-  const total = n > 1 ? spreadOf(standardDeviation(values), n - 1) : null;
+  const total = totalSpread(values, options.line !== undefined);
   const nested = groups.length > 1 && n > groups.length ? oneWayAnalysis(groups) : null;
   const withinRun = nested
     ? spreadOf(Math.sqrt(nested.meanSquareWithin), nested.degreesOfFreedomWithin)
@@ -76,6 +83,7 @@ export function procedureBlank(rows: readonly BlankRow[], options: ProcedureBlan
     n,
     runs: groups.length,
     mean: mean(values),
+    share: options.line?.share ?? 1 / n,
     spread: options.subtracted === 'run by run' ? withinRun : total,
     total,
     withinRun,
@@ -112,6 +120,14 @@ function betweenRunsNote(
   return `Blanks differ between runs by more than within them, which the printed limits of the mean leave out; with the ${means.length} runs as units the one-sided limits are ${shown(limits.lowerOneSided)} and ${shown(limits.upperOneSided)} ${unit}${criterion === null ? '' : `, and by them the criterion is ${verdict}`}.`;
 }
 
+/** Deviations from a line have one degree of freedom less than those from a mean. */
+function totalSpread(values: readonly number[], fromLine: boolean): BlankSpread | null {
+  const nu = values.length - (fromLine ? 2 : 1);
+  if (nu < 1) return null;
+  const s = standardDeviation(values);
+  return spreadOf(fromLine ? s * Math.sqrt((nu + 1) / nu) : s, nu);
+}
+
 function spreadOf(value: number, degreesOfFreedom: number): BlankSpread {
   return {
     standardDeviation: value,
@@ -129,6 +145,8 @@ function findingOf(
   const { total, n } = figures;
   const inSolid = figures.mean * factor;
   const scale = scaleOf(options.criterion, options.unit, Number.NaN, options.unit);
+  const s = (total?.standardDeviation ?? 0) * factor;
+  const ofBlank = options.line === undefined ? s / Math.sqrt(n) : s * Math.sqrt(options.line.share);
   const notes = [`${n} blanks of ${figures.runs} run(s).`];
   if (figures.pBetweenRuns !== null && figures.pBetweenRuns < 0.05) {
     notes.push(betweenRunsNote(rows, factor, scale, options.criterion));
@@ -138,15 +156,14 @@ function findingOf(
     unit: scale.unit,
     estimate: inSolid * scale.factor,
     limits: total
-      ? scaleLimits(
-          limitsOfEstimate(inSolid, (total.standardDeviation * factor) / Math.sqrt(n), n - 1),
-          scale.factor,
-        )
+      ? scaleLimits(limitsOfEstimate(inSolid, ofBlank, total.degreesOfFreedom), scale.factor)
       : null,
-    degreesOfFreedom: total ? n - 1 : null,
+    degreesOfFreedom: total ? total.degreesOfFreedom : null,
     n,
     clause: 'Currie 1995, Pure Appl. Chem. 67, 1699',
-    method: 'mean of the usable independent procedure blanks, limits by t',
+    method: options.line
+      ? 'line over the mass of flux through the usable independent procedure blanks at the nominal mass, limits by t'
+      : 'mean of the usable independent procedure blanks, limits by t',
     rows: [rowsOf('digestions', rows)],
     notes,
     notShownBecause: figures.tooFew,

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { type Blank, blankMass, procedureBlank } from '../../../src/chain/blank.js';
+import { takenAsExact } from '../../../src/chain/model-fragment.js';
 import { type ResultObservation, resultModel, resultValue } from '../../../src/chain/result-model.js';
 import { covarianceOf } from '../../../src/uncertainty/correlated-results/correlated-result.js';
 import { propagate } from '../../../src/uncertainty/propagate.js';
@@ -110,5 +111,94 @@ describe('blank by digestion', () => {
   it('leaves the mass of flux without effect', () => {
     const [first] = twoDigestions(rule.blank);
     expect(resultValue({ ...first, fluxG: 3 })).toBe(resultValue(first));
+  });
+});
+
+describe('blank by mass of flux and digestion', () => {
+  // Least squares by hand: mean flux (1.6 + 1.9 + 2.1 + 2.4)/4 = 2.0 g, mean amount 0.0130 mg.
+  const sumOfSquares = 0.4 ** 2 + 0.1 ** 2 + 0.1 ** 2 + 0.4 ** 2; // Σ(m_flux − 2)² = 0.34 g²
+  const sumOfProducts = -0.4 * -0.0025 + -0.1 * -0.0002 + 0.1 * 0.0001 + 0.4 * 0.0026; // Σ(m_flux − 2)(n − 0.013) = 0.002 07 mg·g
+  const perFlux = sumOfProducts / sumOfSquares; // b_f = 0.006 088 mg/g
+  const perDigestion = 0.013 - perFlux * 2; // b_0 = 0.000 8235 mg
+  const residuals = [
+    0.0105 - perDigestion - perFlux * 1.6, // −0.000 0647 mg
+    0.0128 - perDigestion - perFlux * 1.9, // +0.000 4088 mg
+    0.0131 - perDigestion - perFlux * 2.1, // −0.000 5088 mg
+    0.0156 - perDigestion - perFlux * 2.4, // +0.000 1647 mg
+  ];
+  const s = Math.sqrt(residuals.reduce((sum, r) => sum + r * r, 0) / 2); // √(4.5735e-7/2) = 0.000 4782 mg
+  const uPerFlux = s / Math.sqrt(sumOfSquares); // 0.000 8201 mg/g
+  const uPerDigestion = s * Math.sqrt(1 / 4 + 2 ** 2 / sumOfSquares); // 0.001 6576 mg
+  const covariance = (-2 * s ** 2) / sumOfSquares; // −1.3451e-6 mg²/g
+  const correlation = covariance / (uPerFlux * uPerDigestion); // −0.9895
+  const blank = procedureBlank(blanks, 'per flux mass and digestion');
+  const rule: Rule = {
+    blank,
+    shared: { bF: [perFlux, uPerFlux], b0Blank: [perDigestion, uPerDigestion] },
+    own: { deviation: [0, s] },
+    correlated: [['bF', 'b0Blank', correlation]],
+    // m_bl = (b_f·m_flux + b_0)·stock + d_b
+    blankMg: (c, flux) => (c.bF! * flux + c.b0Blank!) * c.stock! + c.deviation!,
+  };
+
+  it('is the line of least squares with the covariance of its coefficients', () => {
+    if (blank.scaling !== 'per flux mass and digestion') throw new Error('another rule');
+    expect(blank.perFluxMass).toAgreeWithin(perFlux, 1e-12);
+    expect(blank.perDigestion).toAgreeWithin(perDigestion, 1e-12);
+    expect(Math.sqrt(blank.variancePerFluxMass)).toAgreeWithin(uPerFlux, 1e-12);
+    expect(Math.sqrt(blank.variancePerDigestion)).toAgreeWithin(uPerDigestion, 1e-12);
+    expect(blank.covariance).toAgreeWithin(covariance, 1e-12);
+    expect(blank.standardDeviation).toAgreeWithin(s, 1e-12);
+    expect(blankMass(blank, 2.004)).toAgreeWithin(perFlux * 2.004 + perDigestion, 1e-12); // 0.013 024 mg
+  });
+
+  it('agrees with a spreadsheet for two digestions and for what they share', () => {
+    expectSpreadsheet(rule);
+  });
+
+  it('is uncertain by s·√(1/n + (m_flux − 2)²/Σ) at a mass of flux, as a line is', () => {
+    const [first] = twoDigestions(blank);
+    const { model, inputs, correlations } = resultModel(first, { route: 'components', unexplained: null });
+    const coefficients = inputs.map((input) =>
+      /^b_[f0]_/.test(input.name) ? input : takenAsExact(input, 'left out'),
+    );
+    const links = correlations.filter((c) => c.first === 'b_f_Al');
+    const toMass = (1 - 1.2 / 8000) / (1 - 1.2 / 4600);
+    const byHand = ((s * Math.sqrt(1 / 4 + 0.004 ** 2 / sumOfSquares)) / (0.2 * toMass)) * 1000; // 1.1954 mg/kg
+    const [output] = propagate(model, coefficients, links).outputs;
+    expect(output!.standardUncertainty).toAgreeWithin(byHand, 1e-10);
+    // Four blanks, two coefficients.
+    expect(output!.effectiveDegreesOfFreedom).toAgreeWithin(2, 1e-9);
+  });
+
+  it('adds the lot of the flux by its mass', () => {
+    const [first] = twoDigestions(blank);
+    const lot = {
+      estimate: 0.001,
+      standardUncertainty: 0.0004,
+      distribution: 'normal' as const,
+      source: 'lot 2',
+    };
+    const { model, inputs, correlations } = resultModel(
+      { ...first, fluxLot: lot },
+      { route: 'components', unexplained: null },
+    );
+    const toMass = (1 - 1.2 / 8000) / (1 - 1.2 / 4600);
+    const output = propagate(model, inputs, correlations).outputs[0]!;
+    // w falls by b_lot·m_flux/m_p·1000 = 0.001·2.004/0.200 022·1000 = 10.02 mg/kg.
+    expect(outputOf(first).estimate - output.estimate).toAgreeWithin(
+      (0.001 * 2.004 * 1000) / (0.2 * toMass),
+      1e-10,
+    );
+  });
+
+  it('refuses fewer than three blanks, and blanks of one mass of flux', () => {
+    expect(() => procedureBlank(blanks.slice(0, 2), 'per flux mass and digestion')).toThrow(
+      'procedure blanks: found 2, expected at least 3',
+    );
+    const alike = blanks.map((b) => ({ ...b, fluxG: 2 }));
+    expect(() => procedureBlank(alike, 'per flux mass and digestion')).toThrow(
+      'procedure blanks: found 2 g of flux in all of them, expected different masses',
+    );
   });
 });

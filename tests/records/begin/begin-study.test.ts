@@ -26,6 +26,9 @@ describe('a study begun', () => {
     expect(guide).toContain('Melt and water: keep them apart.');
     expect(guide).toContain('**crucible with portion g**');
     expect(guide).toContain('Worked row (invented)');
+    expect(guide).toContain(
+      '- `per flux mass and digestion`: a line b_f·m_flux + b_0 fitted to the procedure blanks',
+    );
   });
 
   it('carries nothing over from the example but its form: the check asks for every value', async () => {

@@ -93,6 +93,16 @@ const cases: readonly Case[] = [
     'column "internalStandard.recoveryHigh": found 0.8; expected a number above 0.9',
   ],
   [
+    'a line through blanks of one mass of flux',
+    { blank: { scaling: 'per flux mass and digestion' } },
+    'column "blank.scaling": found "per flux mass and digestion" with 1 procedure blanks of 1 mass(es) of flux; expected at least 3 procedure blanks of different masses of flux',
+  ],
+  [
+    'another rule for the blank',
+    { blank: { scaling: 'per litre' } },
+    'column "blank.scaling": found "per litre"; expected one of: "per flux mass", "per digestion", "per flux mass and digestion"',
+  ],
+  [
     'a level twice',
     { levels: [...plan.levels, ...plan.levels] },
     'column "levels[1].level": found "high"; expected each level once',

@@ -19,7 +19,8 @@ import type { Correlation, InputQuantity } from '../../../src/uncertainty/input-
 import type { ModelEquation } from '../../../src/uncertainty/measurement-model.js';
 import { propagate } from '../../../src/uncertainty/propagate.js';
 
-const study = evaluateStudy(zirconPigmentStudy({ seed: 4 }).records);
+const { records } = zirconPigmentStudy({ seed: 4 });
+const study = evaluateStudy(records);
 const parts = { route: 'components', unexplained: null } as const;
 const modelOf = (r: DigestionResult): ResultModel => resultModel(r.observation, parts);
 const pick = (digestion: string, analyte: string) =>
@@ -107,16 +108,33 @@ describe('covariance of the results of a run', () => {
   ];
   const vectors = results.map((r) => correlatedResult(r.observation, modelOf(r)));
 
-  it('is that of one joint model of all of them', () => {
-    const joint = joined(results);
-    const matrix = covarianceMatrixOf(vectors);
+  const expectJoint = (own: readonly DigestionResult[]) => {
+    const joint = joined(own);
+    const matrix = covarianceMatrixOf(own.map((r) => correlatedResult(r.observation, modelOf(r))));
     matrix.forEach((row, i) => {
       row.forEach((value, j) => {
         const scale = Math.sqrt(joint.covariance[i]![i]! * joint.covariance[j]![j]!);
         expect(Math.abs(value - joint.covariance[i]![j]!) / scale).toBeLessThan(1e-10);
       });
     });
-    expect(Math.min(...symmetricEigen(matrix).values)).toBeGreaterThan(0);
+    return matrix;
+  };
+
+  it('is that of one joint model of all of them', () => {
+    expect(Math.min(...symmetricEigen(expectJoint(results)).values)).toBeGreaterThan(0);
+  });
+
+  it('holds both coefficients of a blank that is a line over the mass of flux', () => {
+    const { plan } = records;
+    const withLine = {
+      ...records,
+      plan: { ...plan, blank: { scaling: 'per flux mass and digestion' as const } },
+    };
+    const line = evaluateStudy(withLine);
+    expect(line.blanks.get('Ca')!.blank!.scaling).toBe('per flux mass and digestion');
+    expectJoint(
+      results.map((r) => line.results.find((l) => l.digestion === r.digestion && l.analyte === r.analyte)!),
+    );
   });
 
   it('leaves each single uncertainty and its degrees of freedom as the budget has them', () => {

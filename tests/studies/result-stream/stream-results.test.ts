@@ -92,6 +92,33 @@ describe('results streamed run by run', () => {
     expect(await compare(other, components)).toBeGreaterThan(900);
   });
 
+  describe('where the blank is a line over the mass of flux', () => {
+    const withLine = (digestions: StudyRecords['digestions']): StudyRecords => ({
+      ...records,
+      plan: { ...records.plan, blank: { scaling: 'per flux mass and digestion' } },
+      digestions,
+    });
+
+    it.each([components, precision])(
+      'are so with three blanks a run, on the $route route',
+      async (random) => {
+        // Two reference materials of each run stand in for blanks: what they hold does not matter here.
+        const { procedure } = records.plan.blanks;
+        const blanks = records.digestions.map((row) =>
+          row.kind === 'reference' ? { ...row, kind: 'blank' as const, sample: procedure } : row,
+        );
+        expect(await compare({ ...withLine(blanks), exclusions: [] }, random)).toBeGreaterThan(700);
+      },
+    );
+
+    it('are refused where a run has too few blanks for it', async () => {
+      const first = streamResults(withLine(records.digestions), runsOf()).next();
+      await expect(first).rejects.toThrow(
+        /^run R-01: found \d procedure blanks of \w+, expected at least 3 in each run for a blank per flux mass and digestion$/,
+      );
+    });
+  });
+
   it('rest on observations that can be asked for while their run is at hand', async () => {
     const first: RunResults = (await streamResults(records, runsOf()).next()).value!;
     const [each] = first.results();

@@ -40,6 +40,23 @@ describe('procedure blank', () => {
     expect(found.finding.verdict).toBe('not shown');
   });
 
+  it('counts two coefficients where the values come from a line', () => {
+    // Blanks of 1.6, 1.9, 2.1 and 2.4 g of flux brought to 2.5 g by a line: its variance there is s²·(1/4 + 0.5²/0.34).
+    const share = 1 / 4 + 0.5 ** 2 / 0.34;
+    const values = [0.01, 0.012, 0.011, 0.013];
+    const found = procedureBlank(blanks(values), { ...options, line: { share } });
+    // Mean 0.0115, sum of squares 5e-6 over 4 − 2 degrees of freedom; t(0.95; 2) = 2.919986.
+    const s = Math.sqrt(5e-6 / 2);
+    expect(found.spread).toMatchObject({ degreesOfFreedom: 2 });
+    expect(found.spread!.standardDeviation).toAgreeWithin(s, 1e-12);
+    expect(found.share).toBe(share);
+    expect(found.finding.limits!.upperOneSided).toAgreeWithin(
+      0.0115 + 2.91998558 * s * Math.sqrt(share),
+      1e-9,
+    );
+    expect(procedureBlank(blanks([1, 2]), { ...options, line: { share } }).spread).toBeNull();
+  });
+
   it('takes the spread within a run where the routine subtracts run by run', () => {
     const values = [1, 1.1, 0.9, 1, 5, 5.1, 4.9, 5, 9, 9.1, 8.9, 9];
     const within = procedureBlank(blanks(values), { ...options, subtracted: 'run by run' });

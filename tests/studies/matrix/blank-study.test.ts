@@ -1,0 +1,38 @@
+import { describe, expect, it } from 'vitest';
+import { zirconPigmentStudy } from '../../../src/scenario/zircon-pigment-study.js';
+import { evaluateStudy } from '../../../src/studies/evaluate-study.js';
+import { blankStudy } from '../../../src/studies/matrix/blank-study.js';
+import { solidPerMg } from '../../../src/studies/matrix/matrix-context.js';
+import { precisionStudy } from '../../../src/studies/matrix/precision-study.js';
+
+const { records } = zirconPigmentStudy({ seed: 4 });
+
+describe('limits where the blank is a line over the mass of flux', () => {
+  const plan = { ...records.plan, blank: { scaling: 'per flux mass and digestion' as const } };
+  const study = evaluateStudy({ ...records, plan });
+  const limits = blankStudy(study, precisionStudy(study)).find((l) => l.analyte === 'Fe')!;
+  const { amounts } = study.blanks.get('Fe')!;
+
+  it('rest on the line at the nominal mass of flux and on the scatter about it', () => {
+    // Least squares written out, in mg and g, then brought to the solid.
+    const n = amounts.length;
+    const x = amounts.map((a) => a.fluxG);
+    const y = amounts.map((a) => a.amountMg);
+    const [xMean, yMean] = [x, y].map((v) => v.reduce((a, b) => a + b, 0) / n) as [number, number];
+    const sxx = x.reduce((sum, v) => sum + (v - xMean) ** 2, 0);
+    const slope = x.reduce((sum, v, i) => sum + (v - xMean) * (y[i]! - yMean), 0) / sxx;
+    const squares = x.reduce((sum, v, i) => sum + (y[i]! - yMean - slope * (v - xMean)) ** 2, 0);
+    const s = Math.sqrt(squares / (n - 2));
+    const toSolid = solidPerMg(study, 'Fe');
+    const share = 1 / n + (plan.nominal.fluxG - xMean) ** 2 / sxx;
+    expect(limits.blank!.mean).toAgreeWithin((yMean + slope * (plan.nominal.fluxG - xMean)) * toSolid, 1e-10);
+    expect(limits.blank!.spread).toMatchObject({ degreesOfFreedom: n - 2 });
+    expect(limits.blank!.spread!.standardDeviation).toAgreeWithin(s * toSolid, 1e-10);
+    // σ₀ = s·√(1/m + share), m digestions of a result.
+    const { digestions } = plan.resultRule;
+    expect(limits.detection!.standardDeviationAtZero.inSolid).toAgreeWithin(
+      s * toSolid * Math.sqrt(1 / digestions + share),
+      1e-10,
+    );
+  });
+});
