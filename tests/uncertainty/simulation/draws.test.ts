@@ -4,7 +4,6 @@ import { distributionOf } from '../../../src/uncertainty/distributions/distribut
 import { impliedStandardUncertainty } from '../../../src/uncertainty/distributions/distribution-parameters.js';
 import type { Distribution, InputQuantity } from '../../../src/uncertainty/input-quantity.js';
 import { trialsPerBlock } from '../../../src/uncertainty/simulation/draws/block-stream.js';
-import { independentDraw } from '../../../src/uncertainty/simulation/draws/independent-draw.js';
 import { inputDraws } from '../../../src/uncertainty/simulation/draws/input-draws.js';
 import { simulateInThread } from '../../../src/uncertainty/simulation/simulate.js';
 import { input } from '../../support/input.js';
@@ -13,9 +12,9 @@ import { model } from '../../support/model.js';
 function drawn(quantity: InputQuantity, blocks: number, seed = 11): Float64Array {
   const all = new Float64Array(blocks * trialsPerBlock);
   const column = new Float64Array(trialsPerBlock);
-  const draw = independentDraw(quantity, seed, column);
+  const [draw] = inputDraws([quantity], [], seed, [column]);
   for (let block = 0; block < blocks; block++) {
-    draw(block);
+    draw!(block);
     all.set(column, block * trialsPerBlock);
   }
   return all;

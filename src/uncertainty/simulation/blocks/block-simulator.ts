@@ -1,8 +1,8 @@
 import { InputError } from '../../../errors.js';
 import { evaluateProgram } from '../../expression/evaluate-program.js';
 import { trialsPerBlock } from '../draws/block-stream.js';
-import type { BlockDraw } from '../draws/independent-draw.js';
 import { inputDraws } from '../draws/input-draws.js';
+import type { BlockDraw } from '../draws/lanes/stream-fills.js';
 import type { CheckedTask } from '../simulation-task.js';
 import { type BlockProgram, blockProgram } from './block-program.js';
 

@@ -9,9 +9,10 @@ import {
 } from '../../model/correlation-matrix.js';
 import { addMultiple, multiplyAndAdd, scaleColumn } from '../blocks/columns.js';
 import { startBlock, streamKey } from './block-stream.js';
-import { type BlockDraw, fillStretch } from './independent-draw.js';
+import { fillStretch } from './independent-draw.js';
+import { type BlockDraw, streamDraws } from './lanes/stream-fills.js';
 import { fromNormal, hermiteCoefficients, latentCorrelation } from './latent-correlation.js';
-import { fillNormal } from './normal-deviates.js';
+import { normalZiggurat } from './normal-deviates.js';
 
 /** A quantity of a group with its column. */
 export interface DrawnQuantity {
@@ -46,14 +47,13 @@ export function correlatedDraw(
       latent,
     ),
   );
-  const streams = members.map(({ input }) => streamKey(seed, input.name));
-  const state = new Uint32Array(4);
+  const standard = { centre: 0, factor: 1, ziggurat: normalZiggurat };
+  const deviates = streamDraws(
+    members.map(({ input, column }) => ({ key: streamKey(seed, input.name), column, ...standard })),
+  );
   const finish = [...stretches(members, seed), ...members.flatMap(finishOf)];
   return (block) => {
-    members.forEach(({ column }, i) => {
-      startBlock(streams[i]!, block, state);
-      fillNormal(state, column);
-    });
+    for (const draw of deviates) draw(block);
     for (let i = members.length - 1; i >= 0; i--) combine(members, factor[i]!, i);
     for (const act of finish) act(block);
   };

@@ -3,40 +3,46 @@ import type { InputQuantity } from '../../input-quantity.js';
 import { addColumns } from '../blocks/columns.js';
 import { startBlock, streamKey } from './block-stream.js';
 import { fillGamma } from './gamma-deviates.js';
-import { fillNormal } from './normal-deviates.js';
-import { fillStudentT } from './student-t-deviates.js';
+import type { BlockDraw, StreamFill } from './lanes/stream-fills.js';
+import { fillNormal, normalZiggurat } from './normal-deviates.js';
+import { studentTZiggurat } from './student-t-deviates.js';
 import { fillSymmetric } from './symmetric-uniforms.js';
-
-/** Draws one block of one or several quantities into their columns. */
-export type BlockDraw = (block: number) => void;
 
 /** Fills a column from a stream that stands at the beginning of a block. */
 type Fill = (state: Uint32Array, out: Float64Array) => void;
 
+/** A column filled with scaled deviates: streams of such are drawn from several at a time. */
+type PlainFill = Pick<StreamFill, 'centre' | 'factor' | 'ziggurat'>;
+
 /**
- * Draws of an input that depends on no other.
+ * Draws of an input that depends on no other: a plain fill from one stream, or a draw of its own kind.
  *
  * @param seed seed of the simulation
  * @param column one block of values, filled at each call
  * @throws InputError a distribution that does not give the stated estimate and standard uncertainty
  * @see JCGM 101:2008, 6.4 and C.2 to C.4
  */
-export function independentDraw(input: InputQuantity, seed: number, column: Float64Array): BlockDraw {
+export function independentDraw(
+  input: InputQuantity,
+  seed: number,
+  column: Float64Array,
+): StreamFill | BlockDraw {
   if (input.standardUncertainty === 0) {
     column.fill(input.estimate);
     return () => undefined;
   }
   distributionOf(input);
   const key = streamKey(seed, input.name);
-  const state = new Uint32Array(4);
   const fill = fillOf(input, column.length);
+  if (typeof fill !== 'function') return { key, column, ...fill };
+  const state = new Uint32Array(4);
   return (block) => {
     startBlock(key, block, state);
     fill(state, column);
   };
 }
 
-function fillOf(input: InputQuantity, size: number): Fill {
+function fillOf(input: InputQuantity, size: number): Fill | PlainFill {
   const { estimate, standardUncertainty: u, degreesOfFreedom: nu, distribution: d } = input;
   switch (d.kind) {
     case 'normal':
@@ -44,9 +50,9 @@ function fillOf(input: InputQuantity, size: number): Fill {
     case 't':
       return nu === Infinity
         ? normal(estimate, u)
-        : (state, out) => fillStudentT(state, nu, out, estimate, u);
+        : { centre: estimate, factor: u, ziggurat: studentTZiggurat(nu) };
     case 'rectangular':
-      return rectangular(estimate, d.halfWidth);
+      return { centre: estimate, factor: d.halfWidth, ziggurat: null };
     case 'triangular':
       return trapezoidal(estimate, d.halfWidth / 2, d.halfWidth / 2, size);
     case 'trapezoidal':
@@ -72,12 +78,8 @@ function fillOf(input: InputQuantity, size: number): Fill {
   }
 }
 
-function normal(estimate: number, u: number): Fill {
-  return (state, out) => fillNormal(state, out, estimate, u);
-}
-
-function rectangular(estimate: number, halfWidth: number): Fill {
-  return (state, out) => fillSymmetric(state, out, estimate, halfWidth);
+function normal(estimate: number, u: number): PlainFill {
+  return { centre: estimate, factor: u, ziggurat: normalZiggurat };
 }
 
 /** The sum of two rectangular quantities. */

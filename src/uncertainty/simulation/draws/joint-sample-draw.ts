@@ -1,7 +1,8 @@
 import { InputError } from '../../../errors.js';
 import { startBlock, streamKey } from './block-stream.js';
 import type { DrawnQuantity } from './correlated-draw.js';
-import { type BlockDraw, pick } from './independent-draw.js';
+import { pick } from './independent-draw.js';
+import type { BlockDraw } from './lanes/stream-fills.js';
 import { fillSymmetric } from './symmetric-uniforms.js';
 
 /** Whether a group is one joint sample: values of the same position belong together. */

@@ -8,7 +8,8 @@ const layerArea = 0.00492867323399141;
 const density = (x: number): number => Math.exp(-0.5 * x * x);
 const inverse = (height: number): number => Math.sqrt(-2 * Math.log(height));
 
-const normal: Ziggurat = {
+/** The density exp(−x²/2). */
+export const normalZiggurat: Ziggurat = {
   ...cutIntoLayers(density, inverse, tailStart, layerArea - tailStart * density(tailStart)),
   density,
   beyond: beyondTailStart,
@@ -22,12 +23,12 @@ const normal: Ziggurat = {
  * fillNormal(streamKey(1, 'x'), new Float64Array(2)) // => undefined
  */
 export function fillNormal(s: Uint32Array, out: Float64Array, centre = 0, factor = 1): void {
-  fillFrom(normal, s, out, centre, factor);
+  fillFrom(normalZiggurat, s, out, centre, factor);
 }
 
 /** One standard normal deviate. */
 export function nextNormal(s: Uint32Array): number {
-  return nextFrom(normal, s);
+  return nextFrom(normalZiggurat, s);
 }
 
 /** @see Marsaglia 1964, Technometrics 6, 101: a deviate given that it lies beyond a limit. */

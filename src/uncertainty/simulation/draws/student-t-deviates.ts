@@ -1,6 +1,6 @@
 import { studentTCdf, studentTDensity } from '../../../statistics/distributions/student-t.js';
 import { nextUniform } from './block-stream.js';
-import { cutIntoLayers, fillFrom, layers, type Ziggurat } from './ziggurat.js';
+import { cutIntoLayers, layers, type Ziggurat } from './ziggurat.js';
 
 /** Tables made so far; a process rarely meets more numbers of degrees of freedom. */
 const made = new Map<number, Ziggurat>();
@@ -10,19 +10,11 @@ const mostKept = 100;
 const tolerance = 1e-11;
 
 /**
- * Fills a block with centre + factor·t of deviates t of Student's distribution, by a ziggurat of their own for each
- * number of degrees of freedom.
+ * The density of Student's distribution, cut into layers of its own for each number of degrees of freedom.
  *
- * @param s state of xoshiro128**, moved on
  * @param nu degrees of freedom, above 0
- * @example
- * fillStudentT(streamKey(1, 'x'), 5, new Float64Array(2)) // => undefined
  */
-export function fillStudentT(s: Uint32Array, nu: number, out: Float64Array, centre = 0, factor = 1): void {
-  fillFrom(zigguratOf(nu), s, out, centre, factor);
-}
-
-function zigguratOf(nu: number): Ziggurat {
+export function studentTZiggurat(nu: number): Ziggurat {
   let ziggurat = made.get(nu);
   if (ziggurat === undefined) {
     if (made.size >= mostKept) made.clear();

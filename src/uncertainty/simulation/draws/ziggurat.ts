@@ -121,7 +121,7 @@ function propose(
 }
 
 /** A proposal outside the sure part of its layer: kept, replaced by one from the tail, or drawn anew. */
-function decide(ziggurat: Ziggurat, s: Uint32Array, proposed: number, proposedLayer: number): number {
+export function decide(ziggurat: Ziggurat, s: Uint32Array, proposed: number, proposedLayer: number): number {
   const { edges, widths, heights, density } = ziggurat;
   let deviate = proposed;
   let layer = proposedLayer;
