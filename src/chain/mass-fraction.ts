@@ -1,5 +1,6 @@
 import { InputError, requirePositive } from '../errors.js';
 import type { InputQuantity } from '../uncertainty/input-quantity.js';
+import { type RecoveryFactor, recoveryName } from './corrections/recovery-factor.js';
 import {
   type ModelFragment,
   recordedValue,
@@ -29,6 +30,8 @@ export interface SolidBasis {
   readonly retained: StatedFactor | null;
   /** Portion against sample: factor 1 with the uncertainty of sampling the test sample. */
   readonly heterogeneity: StatedFactor | null;
+  /** R that results are divided by; absent where the study does not correct for recovery. */
+  readonly recovery?: RecoveryFactor;
 }
 
 /** mg of analyte per kg of solid → unit reported. */
@@ -63,7 +66,8 @@ export function massFraction(
   const loss = basis.loss?.fraction ?? 0;
   if (!(loss >= 0 && loss < 1))
     throw new InputError(`loss as a fraction: found ${loss}, expected at least 0 and below 1`);
-  const element = (analyteMg - blankMg) / (portionG * (1 - loss));
+  const recovery = basis.recovery?.estimate ?? 1;
+  const element = (analyteMg - blankMg) / (portionG * (1 - loss) * recovery);
   return element * (basis.oxide?.factor ?? 1) * (basis.heterogeneity?.estimate ?? 1) * perMgPerG[basis.unit];
 }
 
@@ -85,6 +89,7 @@ export function massFractionFragment(
   ].filter(Boolean);
   const amount = [`c_${analyte} * m_s`, ...divisors].join(' / ');
   const loss = basis.loss === null ? '' : ' * (1 - loss)';
+  const recovery = basis.recovery === undefined ? '' : ` * ${recoveryName(analyte)}`;
   const net = blanked ? '(n_e - m_bl)' : 'n_e';
   const inputs = [
     ...(basis.evaporation
@@ -168,7 +173,9 @@ export function massFractionFragment(
         name: 'w',
         description: `mass fraction of ${basis.oxide?.formula ?? analyte}`,
         unit: basis.unit,
-        expression: [`${net} / (m_p${loss})`, ...factors, String(perMgPerG[basis.unit])].join(' * '),
+        expression: [`${net} / (m_p${loss}${recovery})`, ...factors, String(perMgPerG[basis.unit])].join(
+          ' * ',
+        ),
       },
     ],
     inputs,

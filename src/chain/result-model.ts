@@ -2,6 +2,7 @@ import { InputError } from '../errors.js';
 import type { Correlation, InputQuantity } from '../uncertainty/input-quantity.js';
 import type { MeasurementModel } from '../uncertainty/measurement-model.js';
 import { type Blank, blankFragment, blankMass } from './blank.js';
+import { recoveryFragment } from './corrections/recovery-fragment.js';
 import {
   type CountingRoute,
   componentsFactor,
@@ -109,7 +110,7 @@ export function resultModel(
     );
   }
   const factor = randomFactor(random);
-  const joined = joinFragments([
+  const physical = joinFragments([
     portionFragment(observation.portion),
     solutionFragment(observation.solution),
     ...Object.entries(observation.dilutions).map(([name, dilution]) =>
@@ -129,12 +130,19 @@ export function resultModel(
             identifier(observation.analyte),
           ),
         ]),
-    massFractionFragment(
-      identifier(observation.analyte),
-      observation.basis,
-      observation.blank !== null,
-      factor === null ? [] : [factor.name],
-    ),
+  ]);
+  const final = massFractionFragment(
+    identifier(observation.analyte),
+    observation.basis,
+    observation.blank !== null,
+    factor === null ? [] : [factor.name],
+  );
+  const { recovery } = observation.basis;
+  const inputsOfBoth = [...physical.inputs, ...final.inputs];
+  const joined = joinFragments([
+    physical,
+    ...(recovery === undefined ? [] : [recoveryFragment(recovery, observation, inputsOfBoth)]),
+    final,
   ]);
   const single = meanOfDigestions(joined.inputs, digestions);
   const inputs = countedOnce(factor === null ? single : [...single, factor], random.route);

@@ -1,7 +1,15 @@
 import type { InputQuantity } from '../uncertainty/input-quantity.js';
 import { routeFactor } from './counting-route.js';
+import type { Dilution } from './dilution.js';
+import type { SolutionSignal } from './emission.js';
 import { identifier } from './model-fragment.js';
-import type { ResultObservation } from './result-model.js';
+
+/** What tells whose an input of a result is. */
+export interface ResultOrigin {
+  readonly digestion: string;
+  readonly signals: readonly SolutionSignal[];
+  readonly dilutions: Readonly<Record<string, Dilution>>;
+}
 
 /**
  * Key of an input among all results of a study: two inputs with one key are the same quantity.
@@ -14,7 +22,7 @@ import type { ResultObservation } from './result-model.js';
  */
 export function sharedKey(
   input: Pick<InputQuantity, 'name'> & Partial<Pick<InputQuantity, 'equipment' | 'source' | 'variesWith'>>,
-  observation: Pick<ResultObservation, 'digestion' | 'signals' | 'dilutions'>,
+  observation: ResultOrigin,
 ): string {
   const { name } = input;
   // A balance may weigh portions in one digestion, vessels or internal standard in another: one sensitivity, several names.
@@ -44,7 +52,7 @@ function signalNames(analyte: string): string[] {
 /** Weighing or filling of a dilution: its name without the number it has in this result, and which dilution it is. */
 function ofDilution(
   name: string,
-  { dilutions }: Pick<ResultObservation, 'dilutions'>,
+  { dilutions }: Pick<ResultOrigin, 'dilutions'>,
 ): { readonly part: string; readonly dilution: string } | null {
   for (const [factor, { dilution }] of Object.entries(dilutions)) {
     const match = new RegExp(`^(rep|round|lin|ecc|fill)_(aliquot|final|is)_${factor}(0?)$`).exec(name);

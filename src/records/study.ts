@@ -52,6 +52,16 @@ export interface StatedInput {
   readonly source: string;
 }
 
+/** A recovery R that is taken from the study's own results, and when results are divided by it. */
+export interface PlannedRecovery {
+  readonly analyte: string;
+  readonly from: 'reference materials' | 'additions before fusion';
+  /** Materials of the table references whose results give it; only with reference materials. */
+  readonly materials?: readonly string[];
+  /** `where significant`: only if R differs from 1 by more than its uncertainty explains; u(R) counts either way. */
+  readonly correct: 'always' | 'where significant';
+}
+
 /** One balance, dispenser, spectrometer … of the register. */
 export interface EquipmentRecord {
   readonly id: string;
@@ -138,6 +148,8 @@ export interface StudyPlan {
   readonly calibration: { readonly basis: 'mg/kg' | 'mg/L' };
   /** What the blank of a digestion goes with; `per flux mass and digestion` fits both coefficients to the blanks. */
   readonly blank: { readonly scaling: BlankScaling };
+  /** Analytes whose results are corrected for recovery; absent: none is. A routine run takes R from its validation. */
+  readonly recovery?: readonly PlannedRecovery[];
   readonly basis: 'dry' | 'as received' | 'ignited';
   readonly nominal: { readonly portionG: number; readonly fluxG: number; readonly solutionG: number };
   readonly fluxLot: string;

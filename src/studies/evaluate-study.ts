@@ -4,6 +4,7 @@ import type { StudyRecords } from '../records/study-records.js';
 import type { DigestionRecord } from '../records/tables/digestions.js';
 import { measuredSolutions } from './measured-solutions.js';
 import { observe } from './observations.js';
+import { studyRecoveries } from './recovery/study-recoveries.js';
 import { indexStudy, type StudyIndex, usable } from './study-index.js';
 import { withoutExcludedRows } from './without-excluded-rows.js';
 
@@ -48,8 +49,18 @@ export function evaluateStudy(records: StudyRecords): EvaluatedStudy {
   return evaluateIndex(indexStudy(used, measuredSolutions(used.readings)));
 }
 
-/** The same for records that are indexed already, excluded rows left out. */
+/**
+ * The same for records that are indexed already, excluded rows left out. Recoveries that the plan asks for are worked out from the
+ * uncorrected results first, unless the index holds them.
+ */
 export function evaluateIndex(index: StudyIndex): EvaluatedStudy {
+  const { recovery = [] } = index.records.plan;
+  if (recovery.length === 0 || index.recoveries !== undefined) return evaluated(index);
+  const uncorrected = evaluated(index);
+  return evaluated({ ...index, recoveries: studyRecoveries(index, uncorrected.results) });
+}
+
+function evaluated(index: StudyIndex): EvaluatedStudy {
   const { records } = index;
   const analytes = records.plan.analytes.map((scope) => scope.analyte);
   const blanks = new Map(analytes.map((analyte) => [analyte, evaluateBlank(index, analyte)]));

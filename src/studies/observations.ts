@@ -227,6 +227,7 @@ function basisOf(index: StudyIndex, row: DigestionRecord, scope: AnalyteScope): 
       ? undefined
       : index.records.moisture.find((m) => m.sample === row.sample && m.basis === wanted);
   const oxide = scope.oxide === undefined ? null : oxideFactor(scope.oxide);
+  const recovery = index.recoveries?.get(scope.analyte);
   return {
     loss:
       record === undefined
@@ -244,5 +245,6 @@ function basisOf(index: StudyIndex, row: DigestionRecord, scope: AnalyteScope): 
     evaporation: stated(index, 'evaporation before reading', scope.analyte),
     retained: stated(index, 'retained in fusion', scope.analyte),
     heterogeneity: stated(index, 'sample heterogeneity', scope.analyte),
+    ...(recovery === undefined ? {} : { recovery: recovery.factor }),
   };
 }

@@ -4,6 +4,7 @@ import type { StudyRecords } from '../records/study-records.js';
 import type { DigestionRecord } from '../records/tables/digestions.js';
 import type { DilutionRecord } from '../records/tables/dilutions.js';
 import { type MeasuredSolution, type PooledReading, pooledReading } from './measured-solutions.js';
+import type { StudyRecovery } from './recovery/study-recovery.js';
 import { type Calibrations, calibratedScopes, calibrationKey, runCalibrations } from './run-calibrations.js';
 
 /** A study's records indexed for the chain: what every job starts from. */
@@ -24,6 +25,8 @@ export interface StudyIndex {
   /** Digestions left out whole, and for single analytes as `digestion|analyte`. */
   readonly excluded: ReadonlySet<string>;
   readonly spectrometer: string;
+  /** Recoveries that results are divided by; absent where there are none, or none yet. */
+  readonly recoveries?: ReadonlyMap<string, StudyRecovery>;
 }
 
 /** Key of the readings of one solution on one line. */

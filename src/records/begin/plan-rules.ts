@@ -8,6 +8,16 @@ const blankRules: Readonly<Record<StudyPlan['blank']['scaling'], string>> = {
     'a line b_f·m_flux + b_0 fitted to the procedure blanks over their mass of flux, both coefficients with their covariance. It needs at least three usable blanks of different masses of flux, better six or more over the range of the samples; runs evaluated one after the other need three in each run',
 };
 
+const recoveryKeys: readonly (readonly [key: string, means: string])[] = [
+  ['analyte', 'symbol of the element'],
+  ['from', '`reference materials` or `additions before fusion`, on at least 2 days'],
+  ['materials', 'names of the reference materials whose results give R; they must agree on it'],
+  [
+    'correct',
+    '`always`, or `where significant`: only where R differs from 1 by more than its uncertainty explains (two-sided, 95 %); else R is 1, with that uncertainty',
+  ],
+];
+
 /** Rules that `study.json` states and the tables do not, for the guide. */
 export function planRules(): string[] {
   return [
@@ -16,5 +26,11 @@ export function planRules(): string[] {
     'The key `blank.scaling` says what is subtracted from every digestion:',
     '',
     ...Object.entries(blankRules).map(([rule, does]) => `- \`${rule}\`: ${does}.`),
+    '',
+    'The key `recovery` may be left out: nothing is then corrected. Else it is a list with one entry for each analyte whose results are divided by a recovery R, which comes from the results of this study with its standard uncertainty, that of the reference values included:',
+    '',
+    ...recoveryKeys.map(([key, means]) => `- \`${key}\`: ${means}.`),
+    '',
+    'R corrects what is proportional to the content and the same at all levels: for an overlap or a blank it is the wrong remedy. Results that gave R prove neither trueness nor the recovery after the correction: keep another material or additions for that. A routine run states the same `recovery` as its validation and takes R from there.',
   ];
 }

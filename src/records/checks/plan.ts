@@ -13,6 +13,7 @@ export function checkPlan(view: StudyView): void {
   checkLevelsAndLimits(plan, refuse);
   checkDigestions(view, plan, refuse);
   checkNamedSolutions(view, plan, refuse);
+  checkRecoveries(view, plan, refuse);
 }
 
 type Refuse = (path: string, found: string, expected: string) => void;
@@ -138,4 +139,36 @@ function checkNamedSolutions(view: StudyView, plan: StudyPlan, refuse: Refuse): 
   ) {
     refuse('detection.lowLevelSample', quoteFound(sample), 'a sample of the table digestions');
   }
+}
+
+/** Recoveries: known analytes once, materials that are certified for them, additions that were made. A run takes them from elsewhere. */
+function checkRecoveries(view: StudyView, plan: StudyPlan, refuse: Refuse): void {
+  const analytes = plan.analytes.map((a) => a.analyte);
+  const seen = new Set<string>();
+  plan.recovery?.forEach(({ analyte, from, materials }, i) => {
+    const path = `recovery[${i}]`;
+    if (!analytes.includes(analyte))
+      refuse(`${path}.analyte`, quoteFound(analyte), `one of: ${analytes.join(', ')}`);
+    if (seen.has(analyte)) refuse(`${path}.analyte`, quoteFound(analyte), 'each analyte once');
+    seen.add(analyte);
+    if (from === 'reference materials' && materials === undefined)
+      refuse(`${path}.materials`, 'no such key', 'the materials whose results give the recovery');
+    if (from !== 'reference materials' && materials !== undefined)
+      refuse(`${path}.materials`, materials.join(', '), `no such key, as the recovery is from ${from}`);
+    if (plan.routine !== undefined) return;
+    materials?.forEach((material, j) => {
+      const certified = view
+        .records('references')
+        .some((r) => r.material === material && r.analyte === analyte);
+      if (view.isCompleteOrAbsent('references') && !certified)
+        refuse(
+          `${path}.materials[${j}]`,
+          quoteFound(material),
+          `a material that the table references certifies for ${analyte}`,
+        );
+    });
+    const added = view.records('spikes').some((s) => s.analyte === analyte && s.stage === 'before fusion');
+    if (from === 'additions before fusion' && view.isCompleteOrAbsent('spikes') && !added)
+      refuse(`${path}.from`, quoteFound(from), `additions of ${analyte} before fusion in the table spikes`);
+  });
 }

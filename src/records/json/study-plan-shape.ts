@@ -1,6 +1,13 @@
 import { characteristics } from '../../validation/characteristic.js';
 import { detectionApproachNames } from '../../validation/detection/detection-approaches.js';
-import type { AnalyteScope, PersonRecord, PlannedCriterion, StatedInput, StudyPlan } from '../study.js';
+import type {
+  AnalyteScope,
+  PersonRecord,
+  PlannedCriterion,
+  PlannedRecovery,
+  StatedInput,
+  StudyPlan,
+} from '../study.js';
 import { planningShape } from './planning-shape.js';
 import { routineShape } from './routine-shape.js';
 import {
@@ -74,6 +81,13 @@ const criterion: Shape<PlannedCriterion> = objectShape<PlannedCriterion>({
   owner: textShape,
 });
 
+const recovery: Shape<PlannedRecovery> = objectShape<PlannedRecovery>({
+  analyte: elementShape,
+  from: choiceShape(['reference materials', 'additions before fusion']),
+  materials: optional(listShape(textShape, 1)),
+  correct: choiceShape(['always', 'where significant']),
+});
+
 /** What `study.json` must hold. */
 export const studyPlanShape: Shape<StudyPlan> = objectShape<StudyPlan>({
   schema: choiceShape(['meltbook study 1']),
@@ -128,6 +142,7 @@ export const studyPlanShape: Shape<StudyPlan> = objectShape<StudyPlan>({
   blank: objectShape<StudyPlan['blank']>({
     scaling: choiceShape(['per flux mass', 'per digestion', 'per flux mass and digestion']),
   }),
+  recovery: optional(listShape(recovery)),
   basis: choiceShape(['dry', 'as received', 'ignited']),
   nominal: objectShape<StudyPlan['nominal']>({ portionG: positive, fluxG: positive, solutionG: positive }),
   fluxLot: textShape,

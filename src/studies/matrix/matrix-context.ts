@@ -69,6 +69,7 @@ export function resultRows(
  */
 export function solidPerMg(study: EvaluatedStudy, analyte: string): number {
   const any = study.results.find((r) => r.analyte === analyte)!;
-  const { oxide, unit } = any.observation.basis;
-  return ((oxide?.factor ?? 1) * (unit === 'mg/kg' ? 1000 : 0.1)) / study.index.records.plan.nominal.portionG;
+  const { oxide, unit, recovery } = any.observation.basis;
+  const solidPerG = ((oxide?.factor ?? 1) * (unit === 'mg/kg' ? 1000 : 0.1)) / (recovery?.estimate ?? 1);
+  return solidPerG / study.index.records.plan.nominal.portionG;
 }

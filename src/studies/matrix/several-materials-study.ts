@@ -27,7 +27,8 @@ export function severalMaterialsStudy(
   const { plan } = study.index.records;
   return plan.analytes.flatMap(({ analyte, unit }) => {
     const points = trueness
-      .filter((t) => t.finding.analyte === analyte)
+      // A material that corrects results lies on its own line.
+      .filter((t) => t.finding.analyte === analyte && t.certified.use?.recovery?.applied !== true)
       .flatMap(({ certified }) => pointOf(study, analyte, certified) ?? []);
     const contents = new Set(points.map((point) => point.certified));
     if (contents.size < leastMaterials || points.some((point) => point.certified <= 0)) return [];

@@ -41,6 +41,7 @@ export function truenessStudy(study: EvaluatedStudy): Trueness[] {
                   .map((r) => r.day)
                   .sort()
                   .at(-1)!,
+                ...recoveryBehind(study, analyte, reference.material),
               },
             },
           }),
@@ -49,7 +50,14 @@ export function truenessStudy(study: EvaluatedStudy): Trueness[] {
   );
 }
 
-/** Recovery of additions, by analyte and stage. */
+/** The recovery that this material's results gave, where the plan takes it from there. */
+function recoveryBehind(study: EvaluatedStudy, analyte: string, material: string) {
+  const found = study.index.recoveries?.get(analyte);
+  if (found === undefined || found.planned.materials?.includes(material) !== true) return {};
+  return { recovery: { value: found.mean, applied: found.applied } };
+}
+
+/** Recovery of additions, by analyte and stage. Amounts are not corrected for recovery: a note says so where results are. */
 export function recoveryStudy(study: EvaluatedStudy): SpikeRecovery[] {
   const { records } = study.index;
   const stages: readonly SpikeStage[] = ['before fusion', 'after dissolution'];
@@ -61,9 +69,24 @@ export function recoveryStudy(study: EvaluatedStudy): SpikeRecovery[] {
       if (rows.length === 0) return [];
       const level = [...new Set(rows.map((r) => study.index.digestions.get(r.key)!.sample))].join(', ');
       const criterion = criterionFor(records.plan, `recovery ${stage}`, analyte, level);
-      return [spikeRecovery(rows, { analyte, level, stage, criterion })];
+      const notes = correctionNotes(study, analyte, stage);
+      return [spikeRecovery(rows, { analyte, level, stage, criterion, notes })];
     }),
   );
+}
+
+function correctionNotes(study: EvaluatedStudy, analyte: string, stage: SpikeStage): string[] {
+  const found = study.index.recoveries?.get(analyte);
+  if (found === undefined) return [];
+  const own = found.planned.from === `additions ${stage}`;
+  const source = own ? 'these additions' : found.planned.from;
+  if (!found.applied)
+    return [
+      `A recovery was taken from ${source}; it does not differ significantly from 1 and corrects nothing.`,
+    ];
+  return [
+    `Results of ${analyte} are divided by the recovery ${Number(found.mean.toPrecision(4))} from ${source}. What is judged here is the recovery before that correction${own ? '; nothing independent shows the recovery after it' : ''}.`,
+  ];
 }
 
 /** Found and unspiked amounts on the portion as weighed, so that moisture cancels. */

@@ -49,6 +49,11 @@ export function streamContext(records: StudyRecords): StreamContext {
 
 /** The pass over runs knows what the plain ratio needs; anything else goes through `evaluateStudy`. */
 function requireModesOfStream({ plan }: StudyRecords): void {
+  if ((plan.recovery ?? []).length > 0) {
+    throw new InputError(
+      `study ${plan.study}: found "recovery" in its plan, which is taken from results of several runs; runs one after the other do without it`,
+    );
+  }
   const mode = plan.internalStandard.mode;
   if (mode === 'on line' && plan.calibration.basis === 'mg/kg') return;
   throw new InputError(

@@ -1,5 +1,6 @@
 import { InputError } from '../../errors.js';
 import { formatSignificant, roundToUncertainty } from '../../quantities/rounding.js';
+import type { PlannedRecovery } from '../../records/study.js';
 import type { StudyRecords } from '../../records/study-records.js';
 import { conformityStatement } from '../../uncertainty/conformity/conformity-statement.js';
 import { meanOfResults, sumOfResults } from '../../uncertainty/correlated-results/combine-results.js';
@@ -14,7 +15,7 @@ import { criterionFor } from '../matrix/matrix-context.js';
 import type { MatrixValidation } from '../matrix/validate-matrix.js';
 import { measuredSolutions } from '../measured-solutions.js';
 import { type StudyCovariance, studyCovariance } from '../result-covariance/study-covariance.js';
-import { indexStudy } from '../study-index.js';
+import { indexStudy, type StudyIndex } from '../study-index.js';
 import { withoutExcludedRows } from '../without-excluded-rows.js';
 import { flagsOfDigestion } from './flags-of-digestion.js';
 import { withPooledScatter } from './pooled-scatter.js';
@@ -60,7 +61,9 @@ export function routineResults(records: StudyRecords, validation: MatrixValidati
   }
   const complete = records.digestions.filter((d) => d.vesselEmptyG !== null);
   const used = withoutExcludedRows({ ...records, digestions: complete });
-  const run = evaluateIndex(withPooledScatter(indexStudy(used, measuredSolutions(used.readings))));
+  const recoveries = recoveriesFor(plan, validation);
+  const index = { ...withPooledScatter(indexStudy(used, measuredSolutions(used.readings))), ...recoveries };
+  const run = evaluateIndex(index);
   const covariance = studyCovariance(validation.study, plan.route);
   const controls = runControls(run, validation, covariance.scatter);
   const samples = [...new Set(records.digestions.filter((d) => d.kind === 'sample').map((d) => d.sample))];
@@ -76,6 +79,26 @@ export function routineResults(records: StudyRecords, validation: MatrixValidati
     results,
     totals: samples.flatMap((sample) => totalOf(context, sample, results)),
   };
+}
+
+/** A run is corrected as its validation was: by the same recoveries, found there. */
+function recoveriesFor(
+  { study, recovery = [] }: StudyRecords['plan'],
+  { study: { index } }: MatrixValidation,
+): Pick<StudyIndex, 'recoveries'> {
+  const before = index.records.plan.recovery ?? [];
+  if (JSON.stringify(recovery) !== JSON.stringify(before)) {
+    throw new InputError(
+      `study ${study}: found "recovery" for ${namesOf(recovery)}, expected the same rule as the validation has, for ${namesOf(before)}`,
+    );
+  }
+  return index.recoveries === undefined ? {} : { recoveries: index.recoveries };
+}
+
+function namesOf(planned: readonly PlannedRecovery[]): string {
+  return (
+    planned.map(({ analyte, from, correct }) => `${analyte} (${from}, ${correct})`).join(', ') || 'no analyte'
+  );
 }
 
 interface Context {

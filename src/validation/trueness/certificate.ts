@@ -11,6 +11,8 @@ export interface CertificateUse {
   readonly lastUse: string;
   /** False where the matrix of the material is not that of the samples; not checked where not given. */
   readonly matrixMatches?: boolean;
+  /** Recovery that was taken from this material's own results; absent where none was. */
+  readonly recovery?: { readonly value: number; readonly applied: boolean };
 }
 
 /** Outcome of the check: `faults` bar a verdict, `notes` are printed beside it. */
@@ -54,5 +56,11 @@ export function checkCertificate(use: CertificateUse): CertificateCheck {
     use.matrixMatches === false
       ? ['The matrix of the material differs from that of the samples: agreement may not carry over.']
       : [];
+  if (use.recovery !== undefined) {
+    const found = `The recovery ${Number(use.recovery.value.toPrecision(4))} was taken from this material's own results`;
+    if (use.recovery.applied)
+      faults.push(`${found}, and all results are corrected by it: they cannot prove trueness as well.`);
+    else notes.push(`${found}; it does not differ significantly from 1 and corrects nothing.`);
+  }
   return { faults, notes };
 }

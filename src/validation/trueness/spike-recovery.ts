@@ -26,6 +26,8 @@ export type SpikeStage = 'before fusion' | 'after dissolution';
 
 export interface SpikeRecoveryOptions extends Omit<FindingOptions, 'unit'> {
   readonly stage: SpikeStage;
+  /** What else bears on the finding. */
+  readonly notes?: readonly string[];
 }
 
 /** Recovery of one addition; 1 is complete. */
@@ -126,7 +128,7 @@ function findingOf(
         rowsOf('spikes', rows),
         { table: 'digestions', keys: [...new Set(rows.flatMap((row) => [row.key, ...row.partners]))] },
       ],
-      notes: notesOf(options.stage, figures.spikes),
+      notes: [...notesOf(options.stage, figures.spikes), ...(options.notes ?? [])],
       notShownBecause: known
         ? null
         : 'All spikes are of one day: spikes on at least 2 days are needed to see how recovery varies.',

@@ -138,13 +138,13 @@ export interface Spreadsheet {
 }
 
 /** Change of the result for one standard uncertainty of each cell, by numeric differentiation (five points). */
-function partsOf({ cells, formula }: Spreadsheet): Record<string, number> {
+export function partsOf({ cells, formula }: Spreadsheet): Record<string, number> {
   const at = (name: string, shift: number) =>
     formula(Object.fromEntries(Object.entries(cells).map(([k, [x]]) => [k, k === name ? x + shift : x])));
   const part: Record<string, number> = {};
-  for (const [name, [, u]] of Object.entries(cells)) {
-    // A step of one standard uncertainty: small against what the formula bends over, large against rounding.
-    const h = u;
+  for (const [name, [x, u]] of Object.entries(cells)) {
+    // A step of one standard uncertainty: large against rounding; an eighth where it is not small against what the formula bends over.
+    const h = x !== 0 && u > 0.004 * Math.abs(x) ? u / 8 : u;
     const slope = (8 * (at(name, h) - at(name, -h)) - (at(name, 2 * h) - at(name, -2 * h))) / (12 * h);
     part[name] = slope * u;
   }

@@ -26,6 +26,7 @@ describe('a study begun', () => {
     expect(guide).toContain('Melt and water: keep them apart.');
     expect(guide).toContain('**crucible with portion g**');
     expect(guide).toContain('Worked row (invented)');
+    expect(guide).toContain('- `correct`: `always`, or `where significant`');
     expect(guide).toContain(
       '- `per flux mass and digestion`: a line b_f·m_flux + b_0 fitted to the procedure blanks',
     );

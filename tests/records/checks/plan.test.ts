@@ -103,6 +103,48 @@ const cases: readonly Case[] = [
     'column "blank.scaling": found "per litre"; expected one of: "per flux mass", "per digestion", "per flux mass and digestion"',
   ],
   [
+    'a recovery of an unknown analyte',
+    { recovery: [{ analyte: 'Fe', from: 'additions before fusion', correct: 'always' }] },
+    'column "recovery[0].analyte": found "Fe"; expected one of: Al, Zr',
+  ],
+  [
+    'two recoveries of one analyte',
+    {
+      recovery: [
+        { analyte: 'Al', from: 'additions before fusion', correct: 'always' },
+        { analyte: 'Al', from: 'reference materials', materials: ['RM-1'], correct: 'always' },
+      ],
+    },
+    'column "recovery[1].analyte": found "Al"; expected each analyte once',
+  ],
+  [
+    'a recovery from materials without their names',
+    { recovery: [{ analyte: 'Al', from: 'reference materials', correct: 'always' }] },
+    'column "recovery[0].materials": found no such key; expected the materials whose results give the recovery',
+  ],
+  [
+    'materials beside a recovery from additions',
+    {
+      recovery: [{ analyte: 'Al', from: 'additions before fusion', materials: ['RM-1'], correct: 'always' }],
+    },
+    'column "recovery[0].materials": found RM-1; expected no such key',
+  ],
+  [
+    'a material that is not certified for the analyte',
+    { recovery: [{ analyte: 'Zr', from: 'reference materials', materials: ['RM-1'], correct: 'always' }] },
+    'column "recovery[0].materials[0]": found "RM-1"; expected a material that the table references certifies for Zr',
+  ],
+  [
+    'a recovery from additions that were not made',
+    { recovery: [{ analyte: 'Zr', from: 'additions before fusion', correct: 'where significant' }] },
+    'column "recovery[0].from": found "additions before fusion"; expected additions of Zr before fusion in the table spikes',
+  ],
+  [
+    'another rule for a correction',
+    { recovery: [{ analyte: 'Al', from: 'additions before fusion', correct: 'never' }] },
+    'column "recovery[0].correct": found "never"; expected one of: "always", "where significant"',
+  ],
+  [
     'a level twice',
     { levels: [...plan.levels, ...plan.levels] },
     'column "levels[1].level": found "high"; expected each level once',

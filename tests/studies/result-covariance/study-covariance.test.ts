@@ -137,6 +137,17 @@ describe('covariance of the results of a run', () => {
     );
   });
 
+  it('holds a recovery with what its experiment shares with the results', () => {
+    const from = { from: 'reference materials', materials: ['QRM-2'], correct: 'always' } as const;
+    const recovery = ['Zr', 'Hf', 'Ca'].map((analyte) => ({ analyte, ...from }));
+    const corrected = evaluateStudy({ ...records, plan: { ...records.plan, recovery } });
+    const own = results.map(
+      (r) => corrected.results.find((c) => c.digestion === r.digestion && c.analyte === r.analyte)!,
+    );
+    expect(own[0]!.observation.basis.recovery!.lasting.length).toBeGreaterThan(2);
+    expectJoint(own);
+  });
+
   it('leaves each single uncertainty and its degrees of freedom as the budget has them', () => {
     results.forEach((r, i) => {
       const { model, inputs, correlations } = modelOf(r);
