@@ -10,6 +10,7 @@ import { provenanceSection } from '../sections/provenance-section.js';
 import { recordsSection } from '../sections/records-section.js';
 import { selfCheckSection } from '../sections/self-check-section.js';
 import { signaturesSection } from '../sections/signatures-section.js';
+import { recoveryFacts } from './recovery-blocks.js';
 import {
   conformityTable,
   controlsTable,
@@ -46,6 +47,7 @@ export function routineReport(
         value: `${count('reported')} reported, ${count('below limit')} below their limit, ${count('held')} held, ${count('no result')} without value`,
       },
       { name: 'Validation', value: `study ${plan.routine!.validation}` },
+      ...recoveryFacts(results.run.index.recoveries),
       { name: 'Release', value: 'not by this report: an authorised person decides and signs' },
     ],
     sections: [

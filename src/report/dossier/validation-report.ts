@@ -27,6 +27,7 @@ import { detectionBlocks } from './detection-blocks.js';
 import { fitnessConditions } from './fitness-conditions.js';
 import { interferenceBlocks } from './interference-blocks.js';
 import { budgetOverview, limitsTable, shownLevel } from './limits-tables.js';
+import { recoveryBlocks, recoveryFacts } from './recovery-blocks.js';
 import { robustnessBlocks, robustnessFigures } from './robustness-blocks.js';
 import { samplesTable } from './samples-table.js';
 import { exclusionBlocks } from './screening-blocks.js';
@@ -68,6 +69,7 @@ export function validationReport(validation: MatrixValidation, context: DossierC
       { name: 'Plan of', value: `${plan.planDate}, ${plan.planOwner}` },
       { name: 'Work', value: `${period.firstDay} to ${period.lastDay}` },
       { name: 'On equipment', value: equipmentInUse(records.equipment, period).join(', ') },
+      ...recoveryFacts(validation.study.index.recoveries),
       { name: 'Release', value: 'not by this report: an authorised person decides and signs' },
     ],
     sections: [
@@ -123,6 +125,7 @@ function characteristicSections(validation: MatrixValidation): Section[] {
     ['interference check', interferenceBlocks(validation)],
     ...robustnessBlocks(validation),
     ...comparisonBlocks(validation),
+    ...recoveryBlocks(validation.study.index.recoveries),
   ]);
   const names = [...new Set(validation.findings.map((f) => f.characteristic))];
   return names.map((name) => {

@@ -29,6 +29,7 @@ const order = [
   'standards',
   'interference',
   'blank',
+  'recovery',
   'sample',
   'oxide form',
 ];
