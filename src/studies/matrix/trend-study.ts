@@ -47,8 +47,10 @@ function trendRows(study: EvaluatedStudy, analyte: string): TrendRow[] {
       return group.map((r) => ({ run: r.run, position: positionOf(study, r), value: r.value / level }));
     });
   const runs = [...new Set(relative.map((r) => r.run))].filter((run) => {
-    const places = relative.filter((r) => r.run === run).map((r) => r.position);
-    return places.length >= leastOfRun && new Set(places).size > 1;
+    const ofRun = relative.filter((r) => r.run === run);
+    const places = new Set(ofRun.map((r) => r.position));
+    // Nothing is relative to a mean that the blank has pulled to 0 or below.
+    return ofRun.length >= leastOfRun && places.size > 1 && mean(ofRun.map((r) => r.value)) > 0;
   });
   return relative
     .filter((r) => runs.includes(r.run))
