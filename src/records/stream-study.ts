@@ -1,15 +1,20 @@
+import { stat } from 'node:fs/promises';
+import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { RecordsError } from '../errors.js';
 import { checkAcrossTables } from './checks/check-across-tables.js';
 import { ReadingsCheck } from './checks/readings-check.js';
 import { readRowGroups } from './csv/read-row-groups.js';
+import type { TypedReading } from './csv/read-typed-rows.js';
+import { ReadingThread } from './csv/thread/reading-thread.js';
 import type { TypedRows } from './csv/typed-rows.js';
 import { decodeStudy } from './decode-study.js';
 import type { DecodedStudy } from './decoded-study.js';
 import { IssueList } from './issue-list.js';
+import { statedDecimalMark } from './json/read-json.js';
 import { recordsOf } from './read-study.js';
 import { sizeLimits } from './size-limits.js';
-import { fits } from './study-folder.js';
+import { fits, openStudyFolder, planFile, readStudyFile } from './study-folder.js';
 import type { StudyRecords } from './study-records.js';
 import { type ReadingRecord, readingTable } from './tables/readings.js';
 
@@ -24,6 +29,15 @@ export interface StudyStream {
   readonly runs: () => AsyncGenerator<TypedRows<ReadingRecord>, void, undefined>;
 }
 
+/** What streaming may be told. */
+export interface StreamStudyOptions {
+  /** Whether readings are read in a thread of their own; absent: where there are many and the machine can do both at once. */
+  readonly inThread?: boolean;
+}
+
+/** A thread takes as long to start as it takes to read so much. */
+const worthAThread = 8e6;
+
 const readingsFile = `${readingTable.name}.csv`;
 
 /**
@@ -34,7 +48,30 @@ const readingsFile = `${readingTable.name}.csv`;
  * @throws RecordsError with all problems of the other tables
  * @throws InputError there is no such folder
  */
-export async function streamStudy(folder: string): Promise<StudyStream> {
+export async function streamStudy(folder: string, options: StreamStudyOptions = {}): Promise<StudyStream> {
+  const early = await startEarly(folder, options.inThread);
+  try {
+    return await openStream(folder, early);
+  } catch (error) {
+    await early?.end();
+    throw error;
+  }
+}
+
+/** Starts to read while the other tables are worked on; null where that is not worth it, or a file is not in order. */
+async function startEarly(folder: string, inThread: boolean | undefined): Promise<ReadingThread | null> {
+  if (inThread === false || (inThread === undefined && availableParallelism() === 1)) return null;
+  // Problems are found again, and worded, when the study is decoded.
+  const ignored = new IssueList();
+  const opened = await openStudyFolder(folder, ignored);
+  const plan = await readStudyFile(opened, planFile, sizeLimits.jsonBytes, ignored);
+  if (plan === null || !(await fits(opened, readingsFile, sizeLimits.csvBytes, ignored))) return null;
+  const path = join(opened.path, readingsFile);
+  if (inThread === undefined && (await stat(path)).size < worthAThread) return null;
+  return new ReadingThread({ path, file: readingsFile, decimalMark: statedDecimalMark(plan) });
+}
+
+async function openStream(folder: string, early: ReadingThread | null): Promise<StudyStream> {
   const issues = new IssueList();
   const decoded = await decodeStudy(folder, issues, [readingTable.name]);
   const place = { path: folder, tables: [], hasWorkbook: false };
@@ -46,14 +83,13 @@ export async function streamStudy(folder: string): Promise<StudyStream> {
   if (issues.all().length > 0) throw new RecordsError(issues.all());
   const records = recordsOf(study);
   const decimalMark = records.plan.decimalMark ?? null;
-  const path = join(folder, readingsFile);
+  const reading = { table: readingTable, path: join(folder, readingsFile), file: readingsFile, decimalMark };
   return {
     records,
     async *runs() {
       const found = new IssueList();
       const check = new ReadingsCheck(study, found);
-      const reading = { table: readingTable, path, file: readingsFile, decimalMark, issues: found };
-      for await (const rows of readRowGroups(reading, 'run')) {
+      for await (const rows of readingRuns({ ...reading, issues: found }, early)) {
         check.run(rows);
         if (found.all().length > 0) throw new RecordsError(found.all());
         yield rows;
@@ -61,4 +97,11 @@ export async function streamStudy(folder: string): Promise<StudyStream> {
       if (found.all().length > 0) throw new RecordsError(found.all());
     },
   };
+}
+
+/** Runs by the thread that has begun if nobody took them from it yet; else by another one. */
+function readingRuns(reading: TypedReading<ReadingRecord>, early: ReadingThread | null) {
+  if (early === null) return readRowGroups(reading, 'run');
+  const thread = early.isWaiting ? early : new ReadingThread(reading);
+  return thread.runs(reading.issues);
 }

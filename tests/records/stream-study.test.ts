@@ -2,6 +2,8 @@ import { cpSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { RecordsError } from '../../src/errors.js';
+import { ReadingThread } from '../../src/records/csv/thread/reading-thread.js';
+import { IssueList } from '../../src/records/issue-list.js';
 import { readStudy } from '../../src/records/read-study.js';
 import { streamStudy } from '../../src/records/stream-study.js';
 import type { ReadingRecord } from '../../src/records/tables/readings.js';
@@ -20,9 +22,9 @@ function withLine(number: number, change: (line: string) => string): string {
   return folder;
 }
 
-async function readingsOf(folder: string): Promise<ReadingRecord[]> {
+async function readingsOf(folder: string, inThread = false): Promise<ReadingRecord[]> {
   const found: ReadingRecord[] = [];
-  for await (const rows of (await streamStudy(folder)).runs()) {
+  for await (const rows of (await streamStudy(folder, { inThread })).runs()) {
     for (let i = 0; i < rows.count; i++) found.push(rows.record(i));
   }
   return found;
@@ -37,7 +39,10 @@ async function issuesOf(read: Promise<unknown>) {
   return (error as RecordsError).issues;
 }
 
-describe('a study whose readings come run by run', () => {
+describe.each([
+  ['by the thread that asks for them', false],
+  ['by a thread of their own', true],
+])('a study whose readings come run by run, %s', (_, inThread) => {
   it('holds the records that readStudy gives', async () => {
     const whole = await readStudy(demonstration);
     const { records } = await streamStudy(demonstration);
@@ -45,7 +50,7 @@ describe('a study whose readings come run by run', () => {
       ...whole,
       missingTables: [],
     });
-    expect(await readingsOf(demonstration)).toEqual(whole.readings);
+    expect(await readingsOf(demonstration, inThread)).toEqual(whole.readings);
   });
 
   const faults: readonly (readonly [what: string, change: (line: string) => string])[] = [
@@ -64,17 +69,60 @@ describe('a study whose readings come run by run', () => {
     });
     const expected = (await issuesOf(readStudy(folder))).filter(({ file }) => file === 'readings.csv');
     expect(expected.length).toBeGreaterThan(0);
-    expect(await issuesOf(readingsOf(folder))).toEqual(expected);
+    expect(await issuesOf(readingsOf(folder, inThread))).toEqual(expected);
   });
 
   it('is refused without readings, and with a run in two parts', async () => {
     const folder = withLine(1, (line) => line);
     rmSync(join(folder, 'readings.csv'));
-    expect(await issuesOf(streamStudy(folder))).toMatchObject([
+    expect(await issuesOf(streamStudy(folder, { inThread }))).toMatchObject([
       { file: 'readings.csv', found: 'no such file' },
     ]);
     const apart = withLine(2000, (line) => line.replace(/^R-02/, 'R-01'));
-    const found = (await issuesOf(readingsOf(apart))).map((issue) => issue.found);
+    const found = (await issuesOf(readingsOf(apart, inThread))).map((issue) => issue.found);
     expect(found).toContainEqual('readings of run R-01 after those of another');
+  });
+});
+
+describe('a thread that reads a study', () => {
+  it('can be left at any run, and asked for again', async () => {
+    const { runs } = await streamStudy(demonstration, { inThread: true });
+    const expected = await readingsOf(demonstration);
+    for (let round = 0; round < 2; round++) {
+      for await (const rows of runs()) {
+        expect(rows.record(0)).toEqual(expected[0]);
+        break;
+      }
+    }
+    let count = 0;
+    for await (const rows of runs()) count += rows.count;
+    expect(count).toBe(expected.length);
+  });
+
+  it('is ended with a study that is refused', async () => {
+    const folder = withLine(2, (line) => line);
+    writeFileSync(join(folder, 'digestions.csv'), 'nonsense\n');
+    const before = process.getActiveResourcesInfo().filter((name) => name === 'MessagePort').length;
+    expect((await issuesOf(streamStudy(folder, { inThread: true }))).length).toBeGreaterThan(0);
+    const after = process.getActiveResourcesInfo().filter((name) => name === 'MessagePort').length;
+    expect(after).toBeLessThanOrEqual(before);
+  });
+
+  it('that fails says so', async () => {
+    const thread = new ReadingThread({
+      path: join(temporaryFolder(), 'nothing.csv'),
+      file: 'nothing.csv',
+      decimalMark: null,
+    });
+    await expect(thread.runs(new IssueList()).next()).rejects.toThrow(/no such file/);
+  });
+
+  it('that was ended before its table says so', async () => {
+    const path = join(demonstration, 'readings.csv');
+    const thread = new ReadingThread({ path, file: 'readings.csv', decimalMark: 'point' });
+    await thread.end();
+    await expect(thread.runs(new IssueList()).next()).rejects.toThrow(
+      'readings.csv: the thread that reads it ended before the file did',
+    );
   });
 });

@@ -134,7 +134,12 @@ function storedMoments(block: MomentBlock): StoredColumn<string> {
     },
     view: (from, to) => {
       const [numbers, written] = [milliseconds.subarray(from, to), decimals.subarray(from, to)];
-      return { kind: 'moment', numbers, textAt: (row) => writer.text(numbers[row]!, written[row]!) };
+      return {
+        kind: 'moment',
+        numbers,
+        decimals: written,
+        textAt: (row) => writer.text(numbers[row]!, written[row]!),
+      };
     },
   };
 }

@@ -5,7 +5,13 @@ export type TypedColumn<T> =
   /** NaN where the cell is empty. */
   | { readonly kind: 'number'; readonly numbers: Float64Array; readonly empty: T }
   /** Milliseconds since 1970-01-01T00:00, local and without zone. */
-  | { readonly kind: 'moment'; readonly numbers: Float64Array; readonly textAt: (row: number) => T }
+  | {
+      readonly kind: 'moment';
+      readonly numbers: Float64Array;
+      /** Decimals of the second that were written. */
+      readonly decimals: Uint8Array;
+      readonly textAt: (row: number) => T;
+    }
   /** Place of each row's value among `values`: equal codes are equal values. */
   | { readonly kind: 'code'; readonly codes: Int32Array; readonly values: readonly T[] };
 
@@ -23,6 +29,10 @@ export class TypedRows<R> {
     this.count = rows.length;
     this.rows = rows;
     this.#columns = columns;
+  }
+
+  get columns(): ReadonlyMap<keyof R & string, TypedColumn<R[keyof R & string]>> {
+    return this.#columns;
   }
 
   /**

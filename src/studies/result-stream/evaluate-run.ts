@@ -1,4 +1,10 @@
-import { type Blank, type BlankAmount, fewestBlanks, procedureBlank } from '../../chain/blank.js';
+import {
+  type Blank,
+  type BlankAmount,
+  blankQuantities,
+  fewestBlanks,
+  procedureBlank,
+} from '../../chain/blank.js';
 import { InputError } from '../../errors.js';
 import { evaluateLanes, LaneMemory, propagateLanes } from '../../uncertainty/propagation/propagate-lanes.js';
 import { LanePool } from './lane-pool.js';
@@ -70,13 +76,15 @@ export class RunEvaluator {
     isWanted: (group: Group) => boolean,
     blanks: readonly (Blank | null)[] = [],
   ): Task[] {
-    return groups.flatMap((ofLine, line) =>
-      ofLine.filter(isWanted).map(({ make, digestions }): Task => {
-        const blank = blanks[line] ?? null;
+    return groups.flatMap((ofLine, line) => {
+      const blank = blanks[line] ?? null;
+      const quantities = blank === null ? null : blankQuantities(blank);
+      return ofLine.filter(isWanted).map(({ make, digestions }): Task => {
         const template = this.#store.template(run, line, digestions[0]!, make, blank);
-        return { template, signals: this.#store.linesOf(run, template), line, digestions, blank };
-      }),
-    );
+        const signals = this.#store.linesOf(run, template);
+        return { template, signals, line, digestions, blank: quantities };
+      });
+    });
   }
 
   #amounts(run: OpenRun, inputs: RunInputs, tasks: readonly Task[], { amounts }: RunFigures): void {

@@ -1,5 +1,5 @@
 import type { BalanceSpecification } from '../../chain/balance.js';
-import { type Blank, blankQuantities } from '../../chain/blank.js';
+import type { BlankQuantities } from '../../chain/blank.js';
 import type { Calibration } from '../../chain/calibration.js';
 import { InputError } from '../../errors.js';
 import type { DigestionRecord } from '../../records/tables/digestions.js';
@@ -17,7 +17,8 @@ export interface Task {
   readonly signals: readonly number[];
   readonly line: number;
   readonly digestions: readonly number[];
-  readonly blank: Blank | null;
+  /** Null with too few blanks: the template then has no quantity of a blank. */
+  readonly blank: BlankQuantities | null;
 }
 
 /** Results worked out together: more would leave the processor's memory. */
@@ -96,7 +97,7 @@ export class RunInputs {
       coefficient: this.#spread(tasks, (task) => this.#calibration(task, signal).correlation),
     }));
     if (template.blankPair !== null) {
-      const coefficient = this.#spread(tasks, ({ blank }) => blankQuantities(blank!).correlation);
+      const coefficient = this.#spread(tasks, ({ blank }) => blank!.correlation);
       correlations.push({ ...template.blankPair, coefficient });
     }
     return { lanes: digestions.length * tasks.length, estimates, standardUncertainties, correlations };
@@ -144,8 +145,8 @@ export class RunInputs {
         const { quantity } = source;
         return this.#each(
           tasks,
-          ({ blank }) => blankQuantities(blank!)[quantity]!.estimate,
-          ({ blank }) => blankQuantities(blank!)[quantity]!.standardUncertainty,
+          ({ blank }) => blank![quantity]!.estimate,
+          ({ blank }) => blank![quantity]!.standardUncertainty,
         );
       }
     }

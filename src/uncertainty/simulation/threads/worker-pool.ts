@@ -1,5 +1,5 @@
-import { sep } from 'node:path';
 import { Worker } from 'node:worker_threads';
+import { compiledProgram } from './compiled-program.js';
 
 /** Threads without work. A thread takes 50 ms to start and more to compile, so that it is kept for the next simulation. */
 const idle: Worker[] = [];
@@ -15,7 +15,7 @@ export function takeWorker(): Worker {
 }
 
 function startWorker(): Worker {
-  const worker = new Worker(workerFile(), { execArgv: [] });
+  const worker = new Worker(compiledProgram(__filename, 'simulation-worker.js'), { execArgv: [] });
   // One that ends while it has no work is not given out again; whoever waits for one hears of its error himself.
   worker.on('error', () => undefined);
   worker.on('exit', () => {
@@ -40,12 +40,4 @@ export async function endIdleWorkers(): Promise<number> {
   retirement = null;
   const ended = await Promise.all(idle.splice(0).map((worker) => worker.terminate()));
   return ended.length;
-}
-
-/** The compiled program of a thread; where this is read as TypeScript, that of the build beside it. */
-export function workerFile(): string {
-  const folder = __filename.endsWith('.ts')
-    ? __dirname.replace(`${sep}src${sep}uncertainty${sep}`, `${sep}dist${sep}uncertainty${sep}`)
-    : __dirname;
-  return `${folder}${sep}simulation-worker.js`;
 }
