@@ -120,7 +120,8 @@ describe('results streamed run by run', () => {
   });
 
   it('rest on observations that can be asked for while their run is at hand', async () => {
-    const first: RunResults = (await streamResults(records, runsOf()).next()).value!;
+    const stream = streamResults(records, runsOf());
+    const first: RunResults = (await stream.next()).value!;
     const [each] = first.results();
     const observation = first.observation(each!.digestion.digestion, each!.analyte)!;
     const { model, inputs, correlations } = resultModel(observation, components);
@@ -130,6 +131,7 @@ describe('results streamed run by run', () => {
     const correlated = first.correlated(each!.digestion.digestion, each!.analyte)!;
     expect(Math.sqrt(covarianceOf(correlated, correlated))).toAgreeWithin(each!.standardUncertainty, 1e-9);
     expect(() => first.correlated('D-nobody', each!.analyte)).toThrow('D-nobody');
+    await stream.return();
   });
 
   it('make up the control history: means of the reference materials, and the check solution', async () => {
