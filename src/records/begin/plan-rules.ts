@@ -31,6 +31,6 @@ export function planRules(): string[] {
     '',
     ...recoveryKeys.map(([key, means]) => `- \`${key}\`: ${means}.`),
     '',
-    'R corrects what is proportional to the content and the same at all levels: for an overlap or a blank it is the wrong remedy. Results that gave R prove neither trueness nor the recovery after the correction: keep another material or additions for that. A routine run states the same `recovery` as its validation and takes R from there.',
+    'R corrects what is proportional to the content and the same at all levels: for an overlap or a blank it is the wrong remedy. Results that gave R prove neither trueness nor the recovery after the correction: keep another material or additions for that, and set the criterion of trueness for that material by its name. A routine run states the same `recovery` as its validation and takes R from there.',
   ];
 }

@@ -49,7 +49,7 @@ export interface LevelBudget {
 }
 
 /**
- * One budget for each analyte and level where precision was studied.
+ * One budget for each analyte and level where precision was studied and the median is above 0, as budgets are relative to it.
  *
  * @param outsideBudget by analyte: what the budget does not hold, such as a bias found that is neither corrected nor carried
  * @param conditions what a *met* target rests on that is itself open
@@ -60,9 +60,9 @@ export function budgetStudy(
   outsideBudget: ReadonlyMap<string, string>,
   conditions: BudgetConditions,
 ): LevelBudget[] {
-  return precisions.map((level) =>
-    levelBudget(study, level, outsideBudget.get(level.analyte) ?? null, conditions),
-  );
+  return precisions
+    .filter(({ analyte, sample }) => medianResult(study, analyte, sample).value > 0)
+    .map((level) => levelBudget(study, level, outsideBudget.get(level.analyte) ?? null, conditions));
 }
 
 /** Why no budget can be compared with its target where the table of standards is missing. */

@@ -85,7 +85,7 @@ function correctionNotes(study: EvaluatedStudy, analyte: string, stage: SpikeSta
       `A recovery was taken from ${source}; it does not differ significantly from 1 and corrects nothing.`,
     ];
   return [
-    `Results of ${analyte} are divided by the recovery ${Number(found.mean.toPrecision(4))} from ${source}. What is judged here is the recovery before that correction${own ? '; nothing independent shows the recovery after it' : ''}.`,
+    `Results of ${analyte} are divided by the recovery ${found.mean.toPrecision(5)} from ${source}. What is judged here is the recovery before that correction${own ? '; nothing independent shows the recovery after it' : ''}.`,
   ];
 }
 

@@ -57,7 +57,7 @@ export function checkCertificate(use: CertificateUse): CertificateCheck {
       ? ['The matrix of the material differs from that of the samples: agreement may not carry over.']
       : [];
   if (use.recovery !== undefined) {
-    const found = `The recovery ${Number(use.recovery.value.toPrecision(4))} was taken from this material's own results`;
+    const found = `The recovery ${use.recovery.value.toPrecision(5)} was taken from this material's own results`;
     if (use.recovery.applied)
       faults.push(`${found}, and all results are corrected by it: they cannot prove trueness as well.`);
     else notes.push(`${found}; it does not differ significantly from 1 and corrects nothing.`);
