@@ -42,6 +42,8 @@ interface SpreadInput {
 
 function spreadOf(input: InputQuantity, sensitivity: number, observation: ResultObservation): SpreadInput[] {
   if (input.standardUncertainty === 0) return [];
+  if (input.name === `R_${identifier(observation.analyte)}`)
+    return recoveryParts(input, sensitivity, observation);
   const read = observation.signals.find((s) => input.name === `ratio_${identifier(s.analyte)}`);
   const drifting = observation.signals.find((s) => input.name === `drift_${identifier(s.analyte)}`);
   if (drifting === undefined) {
@@ -60,6 +62,33 @@ function spreadOf(input: InputQuantity, sensitivity: number, observation: Result
     sensitivity: sensitivity * weight,
     key: `check ${check + 1} of ${line}`,
   }));
+}
+
+/** A recovery as the scatter that it shares with those of other analytes, and the rest for itself. */
+function recoveryParts(
+  input: InputQuantity,
+  sensitivity: number,
+  observation: ResultObservation,
+): SpreadInput[] {
+  const key = sharedKey(input, observation);
+  const scatter = observation.basis.recovery?.scatter;
+  if (scatter === undefined) return [{ input, sensitivity, key }];
+  const { standardUncertainty: u } = input;
+  const shared = scatter.shared.map(
+    (source, k): SpreadInput => ({
+      input: {
+        ...input,
+        name: `${input.name} scatter ${k + 1}`,
+        degreesOfFreedom: scatter.degreesOfFreedom,
+        jointSource: 'scatter of recoveries',
+      },
+      sensitivity: (sensitivity * source.value) / u,
+      key: source.key,
+    }),
+  );
+  const rest = u ** 2 - scatter.shared.reduce((sum, source) => sum + source.value ** 2, 0);
+  const own = { ...input, degreesOfFreedom: Number.POSITIVE_INFINITY };
+  return [...shared, { input: own, sensitivity: (sensitivity * Math.sqrt(Math.max(0, rest))) / u, key }];
 }
 
 /** Share of each check solution in the uncertainty of a drift factor; the squares add up to 1. */

@@ -23,6 +23,14 @@ export interface RecoveryFactor {
   readonly lasting: readonly LastingError[];
   /** Relative standard uncertainty of all further lasting errors together. */
   readonly furtherLasting: number;
+  /**
+   * The part of R's standard uncertainty that is scatter, as standard uncertainties from independent sources that other analytes of
+   * the experiment share; absent: shared with none.
+   */
+  readonly scatter?: {
+    readonly degreesOfFreedom: number;
+    readonly shared: readonly { readonly key: string; readonly value: number }[];
+  };
 }
 
 /** Name of the recovery in the equations. */

@@ -40,7 +40,7 @@ function tableOf(place: string, recoveries: readonly StudyRecovery[]): Table[] {
         text(each.planned.analyte),
         text(each.planned.materials?.join(', ') ?? each.planned.from),
         countCell(each.digestions.length),
-        countCell(each.days),
+        countCell(each.byDay.length),
         number(each.mean, 5),
         number(each.standardUncertainty, 2),
         number(each.observedStandardUncertainty, 2),

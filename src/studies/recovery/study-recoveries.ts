@@ -10,6 +10,7 @@ import {
   type UncorrectedResult,
 } from './recovery-experiment.js';
 import { requireAgreement } from './require-agreement.js';
+import { withSharedScatter } from './shared-scatter.js';
 import type { StudyRecovery } from './study-recovery.js';
 
 /**
@@ -24,13 +25,11 @@ export function studyRecoveries(
   index: StudyIndex,
   results: readonly UncorrectedResult[],
 ): ReadonlyMap<string, StudyRecovery> {
-  const planned = index.records.plan.recovery ?? [];
-  return new Map(
-    planned.map((each) => {
-      const experiment = recoveryExperiment(index, each, results);
-      return [each.analyte, studyRecovery(index, each, experiment)];
-    }),
+  const { study, recovery = [] } = index.records.plan;
+  const found = recovery.map((planned) =>
+    studyRecovery(index, planned, recoveryExperiment(index, planned, results)),
   );
+  return new Map(withSharedScatter(found, study).map((each) => [each.planned.analyte, each]));
 }
 
 function studyRecovery(
@@ -66,7 +65,7 @@ function studyRecovery(
     significance,
     applied,
     digestions: experiment.rows.map((row) => row.key),
-    days: overDays.days.length,
+    byDay: overDays.days,
     factor: {
       analyte,
       estimate: applied ? mean : 1,

@@ -1,5 +1,6 @@
 import type { RecoveryFactor } from '../../chain/corrections/recovery-factor.js';
 import type { PlannedRecovery } from '../../records/study.js';
+import type { DayMean } from '../../validation/mean-over-days.js';
 import type { RecoverySignificance } from '../../validation/trueness/recovery-significance.js';
 
 /** Recovery of one analyte from a study's own results, and whether these results are corrected by it. */
@@ -16,7 +17,8 @@ export interface StudyRecovery {
   /** Results are divided by the mean; else by 1, with the uncertainty of the mean. */
   readonly applied: boolean;
   readonly digestions: readonly string[];
-  readonly days: number;
+  /** Mean recovery of each day. */
+  readonly byDay: readonly DayMean[];
   /** As it enters the chain. */
   readonly factor: RecoveryFactor;
 }

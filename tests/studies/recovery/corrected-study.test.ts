@@ -1,4 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { correlatedResult } from '../../../src/chain/correlated-result.js';
+import { resultModel } from '../../../src/chain/result-model.js';
 import type { PlannedRecovery } from '../../../src/records/study.js';
 import type { StudyRecords } from '../../../src/records/study-records.js';
 import { zirconRoutineRun } from '../../../src/scenario/routine/zircon-routine-run.js';
@@ -14,7 +16,10 @@ import { routineResults } from '../../../src/studies/routine-results/routine-res
 import {
   correlationOf,
   covarianceOf,
+  effectiveDegreesOfFreedomOf,
+  standardUncertaintyOf,
 } from '../../../src/uncertainty/correlated-results/correlated-result.js';
+import { propagate } from '../../../src/uncertainty/propagate.js';
 
 const { records } = zirconPigmentStudy({ seed: 77 });
 const withRecovery = (recovery: readonly PlannedRecovery[], of: StudyRecords = records): StudyRecords => ({
@@ -73,6 +78,61 @@ describe('a study corrected for recovery', () => {
       // Stock, match and retained part are in both, but cancel against R, whose own part takes their place.
       expect(covarianceOf(...corrected!)).toBeGreaterThan(own);
       expect(correlationOf(...corrected!)).toBeGreaterThan(correlationOf(...plain!));
+    }
+  });
+});
+
+describe('recoveries of several analytes from the same digestions', () => {
+  const analytes = ['Zr', 'Si', 'Hf'];
+  const both = evaluateStudy(withRecovery(analytes.map((analyte) => ({ ...fromMaterial, analyte }))));
+  const components = { route: 'components', unexplained: null } as const;
+  const own = analytes.map((analyte) => {
+    const { observation } = both.results.find((r) => r.analyte === analyte && r.sample === 'ZP-2')!;
+    const model = resultModel(observation, components);
+    const [output] = propagate(model.model, model.inputs, model.correlations).outputs;
+    return { output: output!, correlated: correlatedResult(observation, model) };
+  });
+  const through = (i: number, j: number) =>
+    [...own[i]!.correlated.parts].reduce(
+      (sum, [key, part]) =>
+        key.startsWith('scatter of recoveries')
+          ? sum + part.value * (own[j]!.correlated.parts.get(key)?.value ?? 0)
+          : sum,
+      0,
+    );
+
+  it('scatter together from day to day, and results corrected by them know it', () => {
+    // One digestion of QRM-1 a day: R of each day over the days.
+    const byDay = analytes.map((analyte) =>
+      before.results
+        .filter((r) => r.analyte === analyte && r.sample === 'QRM-1')
+        .sort((a, b) => (a.day < b.day ? -1 : 1))
+        .map(
+          (r) =>
+            r.value! /
+            before.index.records.references.find((c) => c.material === 'QRM-1' && c.analyte === analyte)!
+              .value,
+        ),
+    );
+    const mean = byDay.map((r) => r.reduce((a, b) => a + b, 0) / r.length);
+    for (const [i, j] of [
+      [0, 0],
+      [0, 1],
+      [0, 2],
+      [1, 2],
+    ] as const) {
+      const d = byDay[i]!.length;
+      const covariance =
+        byDay[i]!.reduce((sum, r, k) => sum + (r - mean[i]!) * (byDay[j]![k]! - mean[j]!), 0) / ((d - 1) * d);
+      const [a, b] = [own[i]!.output.estimate / mean[i]!, own[j]!.output.estimate / mean[j]!];
+      expect(through(i, j)).toAgreeWithin(a * b * covariance, 1e-8);
+    }
+  });
+
+  it('leave each single uncertainty and its degrees of freedom as the budget has them', () => {
+    for (const { output, correlated } of own) {
+      expect(standardUncertaintyOf(correlated)).toAgreeWithin(output.standardUncertainty, 1e-12);
+      expect(effectiveDegreesOfFreedomOf(correlated)).toAgreeWithin(output.effectiveDegreesOfFreedom, 1e-9);
     }
   });
 });

@@ -49,6 +49,20 @@ function joined(results: readonly DigestionResult[]) {
         continue;
       }
       const constant = input.standardUncertainty === 0;
+      if (input.name.startsWith('R_') && !constant) {
+        // R with the scatter it shares with other analytes, and the rest for itself.
+        const { shared } = observation.basis.recovery!.scatter!;
+        const own = identifier(sharedKey(input, observation));
+        const rest = input.standardUncertainty ** 2 - shared.reduce((sum, s) => sum + s.value ** 2, 0);
+        const terms = [...shared, { key: own, value: Math.sqrt(rest) }].map(({ key, value }) => {
+          const name = identifier(key);
+          const normal = { kind: 'normal' } as const;
+          inputs.set(name, { ...input, name, estimate: 0, standardUncertainty: 1, distribution: normal });
+          return `${value < 0 ? '-' : '+'} ${Math.abs(value)} * ${name}`;
+        });
+        names.set(input.name, `(${input.estimate} ${terms.join(' ')})`);
+        continue;
+      }
       if (input.name.startsWith('ecc_') && !constant) {
         // One error relative to the load, whose size differs from digestion to digestion.
         const key = identifier(sharedKey(input, observation));
