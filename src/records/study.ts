@@ -192,6 +192,8 @@ export interface StudyPlan {
   };
   /** A solution made from a standard of another source than the calibration, with its content in the table of standards. */
   readonly secondSource?: { readonly solution: string };
+  /** A zero solution, no standard, read directly after solutions rich in the analytes to show what is carried over. */
+  readonly carryOver?: { readonly solution: string };
   /** Digestions read without internal standard to look for a native amount. */
   readonly nativeCheckDigestions: readonly string[];
   readonly statedInputs: readonly StatedInput[];

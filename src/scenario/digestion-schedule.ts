@@ -1,5 +1,5 @@
 import { names } from './design/components.js';
-import { type PlannedDigestion, plannedGroups, workingDays } from './design/schedule.js';
+import { closingGroups, type PlannedDigestion, plannedGroups, workingDays } from './design/schedule.js';
 import { drawOrder } from './draw.js';
 
 /** A digestion in its place: named and ordered within its day. */
@@ -12,24 +12,30 @@ export interface ScheduledDigestion extends PlannedDigestion {
   readonly blankNumber: number | null;
 }
 
-/** All digestions in the order of work: within a day drawn from the seed, groups kept together. */
+/**
+ * All digestions in the order of work: within a day drawn from the seed, groups kept together; those that close a day
+ * have a series of their own.
+ */
 export function digestionSchedule(seed: number): ScheduledDigestion[] {
   const scheduled: ScheduledDigestion[] = [];
-  let blanks = 0;
+  let [blanks, main, closing] = [0, 0, 0];
   workingDays.forEach((date, index) => {
     const day = index + 1;
-    const groups = drawOrder(seed, plannedGroups(day), ['digestions', `day ${day}`, 'order']);
-    groups.flat().forEach((planned, place) => {
-      scheduled.push({
-        ...planned,
-        digestion: `D-${String(scheduled.length + 1).padStart(3, '0')}`,
-        order: place + 1,
-        date,
-        blankNumber: planned.sample === names.procedureBlank ? blanks++ : null,
-      });
+    const groups = drawOrder(seed, plannedGroups(day), ['digestions', `day ${day}`, 'order']).flat();
+    const planned = [
+      ...groups.map((each) => ({ ...each, digestion: numbered('D', ++main) })),
+      ...closingGroups(day).map((each) => ({ ...each, digestion: numbered('E', ++closing) })),
+    ];
+    planned.forEach((each, place) => {
+      const blankNumber = each.sample === names.procedureBlank ? blanks++ : null;
+      scheduled.push({ ...each, order: place + 1, date, blankNumber });
     });
   });
   return scheduled;
+}
+
+function numbered(series: string, number: number): string {
+  return `${series}-${String(number).padStart(3, '0')}`;
 }
 
 /** Blanks whose flux was taken with the contaminated scoop, by their count: all but the first four. */

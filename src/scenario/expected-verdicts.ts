@@ -30,6 +30,7 @@ export function expectedVerdicts(switches: ScenarioSwitches): ExpectedVerdict[] 
       ? [
           expected('trueness', 'Al', 'not met', overlap, 'QRM-1'),
           expected('trueness', 'Al', 'not met', overlap, 'QRM-2'),
+          expected('trueness', 'Al', 'not met', overlap, 'QRM-3'),
           expected('interference check', 'Al', 'not met', overlap),
           expected('target uncertainty', 'Al', 'not shown', 'the bias of aluminium is in no budget'),
           expected('second line', 'Al', 'not met', overlap),

@@ -69,6 +69,17 @@ function interferentSolution(hidden: HiddenErrors): PumpedSolution {
   };
 }
 
+/** Zero solutions that follow the highest standard of each series. */
+function zeroAfter({ solution, contents }: CalibrationSolution, calibration: readonly CalibrationSolution[]) {
+  const series = (name: string) => name.slice(0, -1);
+  const isLast =
+    calibration.filter((each) => series(each.solution) === series(solution)).at(-1)?.solution === solution;
+  const isZero = [...contents.values()].every(({ actual }) => actual === 0);
+  if (isZero || !isLast) return [];
+  const zero = { solution: names.carryOverSolution, analytes: analyteNames, readings: names.readings };
+  return [{ ...zero, contentMgPerKg: none, fromSample: false, nativeInternalStandard: 0 }];
+}
+
 /** The digestion's own solution and its further dilution. */
 export function sampleSolutions(contents: DigestionContents, dilution: PreparedDilution): PumpedSolution[] {
   const { contentMgPerKg, nativeInternalStandard, scheduled } = contents;
@@ -99,6 +110,8 @@ export interface RunSamples {
   /** Solutions kept from the first day, read again to show their stability. */
   readonly kept: readonly PumpedSolution[];
   readonly fresh: readonly PumpedSolution[];
+  /** Whether a zero solution follows the highest standards. */
+  readonly withZeros?: boolean;
 }
 
 /** The sequence of one calibrated run: standards, check, samples with a check after every eighth solution and at the end. */
@@ -118,7 +131,15 @@ export function runSequence(
   return {
     run: runName(samples.day),
     date: workingDays[samples.day - 1]!,
-    solutions: [...calibration.map(standardSolution), check, ...withChecks, check],
+    solutions: [
+      ...calibration.flatMap((each) => [
+        standardSolution(each),
+        ...(samples.withZeros === true ? zeroAfter(each, calibration) : []),
+      ]),
+      check,
+      ...withChecks,
+      check,
+    ],
   };
 }
 

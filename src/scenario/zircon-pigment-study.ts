@@ -160,6 +160,7 @@ function measuredTables(
         day,
         kept: stabilityDays.includes(day) ? kept : [],
         fresh: [...[...first, ...others].flatMap(solutionsOf), ...additions(day)],
+        withZeros: true,
       },
       standards,
       hidden,

@@ -257,6 +257,7 @@ const affectedByBalance: readonly AffectedCharacteristic[] = [
   kept('interference check', 'rests on the spectrometer'),
   kept('solution stability', 'rests on the solution'),
   kept('crucible memory', 'rests on the crucible and its cleaning'),
+  kept('carry-over', 'rests on sample introduction'),
 ];
 
 /** What rests on a spectrometer. */
@@ -264,6 +265,7 @@ const affectedBySpectrometer: readonly AffectedCharacteristic[] = [
   again('linearity', 'the working range belongs to detector, optics and line'),
   again('limit of quantification', 'background and noise are those of the spectrometer'),
   again('second line', 'resolution decides which lines overlap'),
+  again('carry-over', 'sample introduction and rinsing are those of the spectrometer'),
   again('interference check', 'overlap coefficients belong to the spectrometer; none is taken over'),
   again('internal standard recovery', 'plasma and uptake are those of the spectrometer'),
   again(

@@ -12,6 +12,7 @@ export const characteristics = [
   'second line',
   'interference check',
   'crucible memory',
+  'carry-over',
   'solution stability',
   'native internal standard',
   'internal standard recovery',

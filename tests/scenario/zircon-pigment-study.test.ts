@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { InputError } from '../../src/errors.js';
+import { planSolutions } from '../../src/records/checks/plan-solutions.js';
 import type { StudyRecords } from '../../src/records/study-records.js';
 import { encodeStudy } from '../../src/records/write-study.js';
 import { expectedVerdictOf } from '../../src/scenario/expected-verdicts.js';
@@ -112,7 +113,7 @@ describe('the invented study', () => {
     const calibration = new Set(records.calibration.map((c) => `${c.run}|${c.solution}|${c.analyte}`));
     const equipment = new Set(records.equipment.map((e) => e.id));
     const additions = new Set(records.additions.map((a) => a.solution));
-    const other = [records.plan.driftCheckSolution, records.plan.interferenceCheck!.solution];
+    const other = planSolutions(records.plan);
     const unknown = [
       ...records.dilutions.map((d) => d.digestion).filter((d) => !digestions.has(d)),
       ...records.spikes

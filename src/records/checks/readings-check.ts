@@ -4,6 +4,7 @@ import type { IssueList } from '../issue-list.js';
 import { type ReadingRecord, readingTable } from '../tables/readings.js';
 import { checkAnalytesAndLines } from './analytes-and-lines.js';
 import { checkDuplicateKeys } from './duplicate-keys.js';
+import { planSolutions } from './plan-solutions.js';
 import { checkSequence } from './sequence.js';
 import { checkSolutions } from './solutions.js';
 import { StudyView } from './study-view.js';
@@ -36,7 +37,7 @@ export class ReadingsCheck {
     this.#common = new Set([
       ...(tables.digestions?.records ?? []).map(({ digestion }) => digestion),
       ...(tables.dilutions?.records ?? []).map(({ dilution }) => dilution),
-      ...(plan === null ? [] : [plan.driftCheckSolution, plan.interferenceCheck?.solution ?? '']),
+      ...(plan === null ? [] : planSolutions(plan)),
     ]);
     for (const { run, solution } of tables.calibration?.records ?? []) {
       const known = this.#standards.get(run) ?? new Set<string>();

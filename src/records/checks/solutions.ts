@@ -1,3 +1,4 @@
+import { planSolutions } from './plan-solutions.js';
 import type { StudyView } from './study-view.js';
 
 /**
@@ -47,9 +48,7 @@ function checkReadings(view: StudyView): void {
     ...view.values('digestions', 'digestion'),
     ...view.values('dilutions', 'dilution'),
     ...view.values('additions', 'solution'),
-    plan.driftCheckSolution,
-    ...(plan.interferenceCheck === null ? [] : [plan.interferenceCheck.solution]),
-    ...(plan.secondSource === undefined ? [] : [plan.secondSource.solution]),
+    ...planSolutions(plan),
   ]);
   const standards = new Map<string, Set<string>>();
   for (const { run, solution } of view.withBroken('calibration')) {

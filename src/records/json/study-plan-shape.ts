@@ -184,6 +184,7 @@ export const studyPlanShape: Shape<StudyPlan> = objectShape<StudyPlan>({
     }),
   ),
   secondSource: optional(objectShape<NonNullable<StudyPlan['secondSource']>>({ solution: textShape })),
+  carryOver: optional(objectShape<NonNullable<StudyPlan['carryOver']>>({ solution: textShape })),
   nativeCheckDigestions: listShape(textShape),
   statedInputs: listShape(statedInput),
   criteria: listShape(criterion),

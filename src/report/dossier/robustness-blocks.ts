@@ -8,6 +8,7 @@ import type { Block, Figure, Table } from '../document.js';
 import { calibrationResiduals } from '../figures/calibration-residuals.js';
 import { halfNormalEffects } from '../figures/half-normal-effects.js';
 import { trendOverSequence } from '../figures/trend-over-sequence.js';
+import { carryOverBlocks } from './carry-over-blocks.js';
 import { driftBlocks } from './drift-blocks.js';
 import { factorBlocks } from './factor-blocks.js';
 import { homogeneityBlocks, homogeneityFigures } from './homogeneity-blocks.js';
@@ -28,6 +29,7 @@ export function robustnessBlocks(validation: MatrixValidation): ReadonlyMap<stri
     ['intermediate precision', [...factorBlocks(validation), ...screeningBlocks(screeningStudy(validation))]],
     ['linearity', diagnosticBlocks(validation)],
     ['check solution', driftBlocks(validation)],
+    ['carry-over', carryOverBlocks(validation)],
     ['homogeneity', homogeneityBlocks(validation.homogeneity)],
   ]);
 }

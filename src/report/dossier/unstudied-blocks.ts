@@ -16,13 +16,11 @@ const wouldShow: Readonly<Partial<Record<Characteristic, string>>> = {
   'sample trend': 'materials digested on several days, three or more results of them in each run',
   'method comparison': 'ten or more samples measured by this method and by an independent one',
   'crucible memory': 'blanks fused in a crucible straight after a sample rich in the analyte',
+  'carry-over':
+    'a zero solution read directly after the highest standard in several runs (carryOver in study.json)',
   'solution stability': 'solutions read again in later runs (stability in study.json)',
   'second line': 'a second line of the analyte (secondLineNm in study.json)',
 };
-
-/** Carry-over needs a record of its own that no table asks for yet. */
-const carryOver =
-  'carry-over in the spectrometer, from one solution to the next: a zero solution read directly after the highest standard in several runs';
 
 /** What this study did not look at and no criterion asks for, and what would show it. */
 export function unstudiedBlocks({ findings }: MatrixValidation): Block[] {
@@ -30,10 +28,11 @@ export function unstudiedBlocks({ findings }: MatrixValidation): Block[] {
   const open = Object.entries(wouldShow)
     .filter(([name]) => !found.has(name))
     .map(([name, data]) => `${name}: ${data}`);
+  if (open.length === 0) return [];
   return [
     paragraph(
       'Not studied, as the records hold no data on it and the plan sets no criterion; what would show it:',
     ),
-    ...listOf([...open, carryOver]),
+    ...listOf(open),
   ];
 }

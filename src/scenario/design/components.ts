@@ -61,6 +61,8 @@ export const names = {
   checkSolution: 'CHK',
   interferenceSolution: 'IC-Zr',
   zeroSolution: 'CAL-0',
+  carryOverSolution: 'ZERO',
+  lowLevelSample: 'ZP-0',
   procedureBlank: 'procedure blank',
   memoryBlank: 'memory blank',
   internalStandard: 'Sc',

@@ -26,8 +26,12 @@ function material(
   };
 }
 
-/** Samples and reference materials of the study. ZP-4 holds native scandium; ZP-5 is rich in iron. */
+/**
+ * Samples and reference materials of the study. ZP-0 is an unpigmented body with traces about the limits of quantification;
+ * ZP-4 holds native scandium; ZP-5 is rich in iron.
+ */
 export const materials = {
+  'ZP-0': material([488000, 156500, 80, 60, 38, 32, 13, 52], 0.15),
   'ZP-1': material([470000, 148800, 25000, 9000, 1500, 420, 500, 300], 0.22),
   'ZP-2': material([462500, 147000, 35000, 10000, 1850, 550, 700, 350], 0.25),
   'ZP-3': material([455000, 144500, 45000, 11000, 2600, 900, 1000, 600], 0.31),
@@ -35,6 +39,7 @@ export const materials = {
   'ZP-5': material([457000, 144000, 36000, 10000, 4000, 3000, 2500, 1500], 0.35),
   'QRM-1': material([466000, 148000, 30000, 9500, 1200, 500, 600, 400], 0.12),
   'QRM-2': material([458500, 145500, 40000, 10500, 2600, 800, 900, 700], 0.15),
+  'QRM-3': material([474000, 150500, 15000, 8500, 600, 250, 300, 200], 0.1),
 } as const satisfies Record<string, MaterialDesign>;
 
 export type Material = keyof typeof materials;

@@ -64,5 +64,22 @@ export function plannedGroups(day: number): PlannedDigestion[][] {
   ];
 }
 
+/**
+ * Digestions that follow those of the day, in crucibles of their own: the third reference material, and the sample at
+ * the limits of quantification.
+ */
+export function closingGroups(day: number): PlannedDigestion[] {
+  const one = (sample: string, kind: PlannedDigestion['kind'], crucible: string): PlannedDigestion => ({
+    ...{ sample, kind, day, crucible },
+    spikeStage: null,
+  });
+  return [
+    one('QRM-3', 'reference', 'Pt-11'),
+    ...(lowLevelDays.includes(day) ? [one(names.lowLevelSample, 'sample', 'Pt-12')] : []),
+  ];
+}
+
+const lowLevelDays: readonly number[] = [1, 2, 3, 4, 6, 7, 8, 9];
+
 /** The date on which the last day's digestions are read for native internal-standard element. */
 export const nativeRunDay: string = dateAfter(firstDay, 14);

@@ -25,6 +25,14 @@ export const commonCriteria: readonly PlannedCriterion[] = [
     reason: 'Neighbours in the sample list differ up to fivefold: 0.6 % then stays within the allowed bias',
   }),
   rule({
+    characteristic: 'carry-over',
+    kind: 'at most',
+    limit: 0.1,
+    unit: '%',
+    reason:
+      'Neighbours in a run differ up to twentyfold, own solution and dilution: 0.1 % stays within the allowed bias',
+  }),
+  rule({
     characteristic: 'solution stability',
     kind: 'at least',
     limit: 96,

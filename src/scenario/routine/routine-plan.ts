@@ -16,7 +16,7 @@ const specifications: readonly SpecificationRecord[] = [
 
 /** `study.json` of the routine run: the validated method, with specifications in place of a validation's questions. */
 export function routinePlan(): StudyPlan {
-  const { planning: _, ...plan } = studyPlan({ stability: [], nativeCheck: [] });
+  const { planning: _, carryOver: __, ...plan } = studyPlan({ stability: [], nativeCheck: [] });
   const kept = [
     'second line',
     'internal standard recovery',
@@ -35,6 +35,7 @@ export function routinePlan(): StudyPlan {
     stability: null,
     interferenceCheck: null,
     nativeCheckDigestions: [],
+    detection: { approach: 'procedure blanks' },
     resultRule: { digestions: 1, readings: names.readings },
     statedInputs: plan.statedInputs.filter(({ analyte }) => analyte !== 'Al'),
     criteria: plan.criteria.filter(

@@ -19,7 +19,8 @@ export function preparedDilution(
   balance: BalanceReader,
 ): PreparedDilution {
   const { digestion, day } = scheduled;
-  const dilution = digestion.replace('D-', 'V-');
+  // V-001 of D-001, VE-001 of E-001.
+  const dilution = digestion.startsWith('D-') ? digestion.replace('D', 'V') : `V${digestion}`;
   const about = (massG: number, purpose: string) =>
     massG * (1 + drawRectangular(seed, 0.02, ['dilutions', dilution, purpose]));
   const aliquot = about(nominal.aliquotG, 'aliquot');

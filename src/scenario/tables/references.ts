@@ -4,7 +4,7 @@ import { certifiedRelativeU, materials } from '../design/materials.js';
 import { reportedForm } from '../design/oxide-form.js';
 import { drawNormal } from '../draw.js';
 
-const certified = ['QRM-1', 'QRM-2'] as const;
+const certified = ['QRM-1', 'QRM-2', 'QRM-3'] as const;
 
 /** Certified values, in the form and unit the study reports: the truth with the error that the certificate allows. */
 export function referenceRecords(seed: number): ReferenceRecord[] {

@@ -51,7 +51,7 @@ export function detectionStudy(study: EvaluatedStudy, limits: readonly AnalyteLi
           : own.quantification.value / solidPerUnit,
       calibration: line === null ? null : { line },
       background: backgroundOf(study, runs) ?? [],
-      lowSpikes: lowLevelResults(study, analyte, solidPerUnit),
+      lowSpikes: lowLevelResults(study, own, solidPerUnit),
       methodBlanks: blankResults(own, solidPerUnit),
       // A point of the line is a mean of as many readings as a digestion gets: digestions are what is averaged.
       readings: plan.resultRule.digestions,
@@ -141,15 +141,24 @@ function blanksInSolution(study: EvaluatedStudy, { blank, detection }: AnalyteLi
   );
 }
 
-/** Results of the sample near the detection limit that the plan names; a batch is a day. */
-function lowLevelResults(study: EvaluatedStudy, analyte: string, solidPerUnit: number): BatchResult[] {
+/** Spikes for a detection limit lie at most so many times above it (US EPA 821-R-16-006, procedure (1), from memory). */
+const mostTimesDetection = 10;
+
+/**
+ * Results of the sample near the detection limit that the plan names; a batch is a day. None where the sample holds more
+ * than a low level of the analyte.
+ */
+function lowLevelResults(
+  study: EvaluatedStudy,
+  { analyte, detection }: AnalyteLimits,
+  solidPerUnit: number,
+): BatchResult[] {
   const sample = study.index.records.plan.detection?.lowLevelSample;
   if (sample === undefined) return [];
-  return resultsOf(study, analyte, 'sample', sample).map((r) => ({
-    key: r.digestion,
-    batch: r.day,
-    value: r.value / solidPerUnit,
-  }));
+  const results = resultsOf(study, analyte, 'sample', sample);
+  const level = results.reduce((sum, r) => sum + r.value, 0) / results.length;
+  if (detection !== null && level > mostTimesDetection * detection.detectionLimit.inSolid) return [];
+  return results.map((r) => ({ key: r.digestion, batch: r.day, value: r.value / solidPerUnit }));
 }
 
 /** Blanks as results of the method, which subtracts their mean. */

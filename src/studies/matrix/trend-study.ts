@@ -43,7 +43,9 @@ function trendRows(study: EvaluatedStudy, analyte: string): TrendRow[] {
     .map((sample) => own.filter((r) => r.sample === sample))
     .flatMap((group) => {
       const level = mean(group.map((r) => r.value));
-      if (new Set(group.map((r) => r.run)).size < 2 || !(level > 0)) return [];
+      // Below what is reported the scatter of a result hides its place.
+      const { lowestReported } = study.index.scopes.get(analyte)!;
+      if (new Set(group.map((r) => r.run)).size < 2 || !(level > 0) || level < lowestReported) return [];
       return group.map((r) => ({ run: r.run, position: positionOf(study, r), value: r.value / level }));
     });
   const runs = [...new Set(relative.map((r) => r.run))].filter((run) => {

@@ -8,6 +8,7 @@ import { type AnalyteFitness, fitness } from '../../validation/fitness.js';
 import type { Ruggedness } from '../../validation/robustness/ruggedness.js';
 import type { InterferenceCheck } from '../../validation/selectivity/interference-check.js';
 import type { SecondLine } from '../../validation/selectivity/second-line.js';
+import type { CarryOver } from '../../validation/stability/carry-over.js';
 import type { CrucibleMemory } from '../../validation/stability/crucible-memory.js';
 import type { SolutionStability } from '../../validation/stability/solution-stability.js';
 import type { SpikeRecovery } from '../../validation/trueness/spike-recovery.js';
@@ -18,6 +19,7 @@ import { type AnalyteLimits, blankStudy } from './blank-study.js';
 import { budgetConditions } from './budget-conditions.js';
 import { budgetStudy, type LevelBudget, noStandards } from './budget-study.js';
 import { linearityStudy } from './calibration-study.js';
+import { carryOverStudy } from './carry-over-study.js';
 import { type AnalyteComparison, comparisonStudy } from './comparison-study.js';
 import { type AnalyteDetection, detectionStudy } from './detection-study.js';
 import { homogeneityStudy, type SampleHomogeneity } from './homogeneity-study.js';
@@ -52,6 +54,7 @@ export interface MatrixValidation {
   readonly interference: readonly InterferenceCheck[];
   readonly native: readonly Finding[];
   readonly memory: readonly CrucibleMemory[];
+  readonly carryOvers: readonly CarryOver[];
   readonly stability: readonly SolutionStability[];
   /** Null where no design of deliberate changes is recorded. */
   readonly ruggedness: Ruggedness | null;
@@ -101,6 +104,7 @@ export function validateMatrix(records: StudyRecords): MatrixValidation {
     interference: interferenceStudy(study),
     native: nativeStudy(study),
     memory,
+    carryOvers: carryOverStudy(study),
     stability,
     ruggedness: ruggednessStudy(study),
     homogeneity: homogeneityStudy(study),
@@ -146,6 +150,7 @@ function allFindings(parts: Omit<MatrixValidation, 'findings' | 'fitness'>): Fin
     ...parts.secondLines.map((s) => s.finding),
     ...parts.interference.map((i) => i.finding),
     ...parts.memory.map((m) => m.finding),
+    ...parts.carryOvers.map((c) => c.finding),
     ...parts.stability.map((s) => s.finding),
     ...(parts.ruggedness === null ? [] : [parts.ruggedness.finding]),
     ...parts.homogeneity.map((h) => h.homogeneity.finding),

@@ -1,6 +1,7 @@
 import { type Calibration, calibrate, poolCalibrations } from '../../chain/calibration.js';
 import { driftBetween, driftFactor, type NeighbouringChecks, neighbouringChecks } from '../../chain/drift.js';
 import { InputError } from '../../errors.js';
+import { planSolutions } from '../../records/checks/plan-solutions.js';
 import type { CalibrationRecord } from '../../records/tables/calibration.js';
 import type { DigestionRecord } from '../../records/tables/digestions.js';
 import type { RunReadings } from './run-readings.js';
@@ -86,13 +87,12 @@ function candidatesByDigestion(
   }
   const standards = new Set(context.calibrationOf.get(run)?.map((row) => row.solution));
   const { additions } = context;
-  const { driftCheckSolution, interferenceCheck } = context.records.plan;
+  const others = planSolutions(context.records.plan);
   const found = new Map<DigestionRecord, Candidates>();
   for (const [place, { solution }] of places.entries()) {
     const digestion = made[place];
     if (digestion === undefined) {
-      if (standards.has(solution) || solution === driftCheckSolution) continue;
-      if (solution === interferenceCheck?.solution || additions.has(solution)) continue;
+      if (standards.has(solution) || others.includes(solution) || additions.has(solution)) continue;
       throw new InputError(
         `run ${run}: found readings of ${solution}, expected a digestion, a dilution, a standard, a standard addition or a check solution`,
       );
