@@ -228,7 +228,8 @@ describe('a standard uncertainty raised by 10 % in the records', () => {
         1e-12,
       );
     }
-    expect(unmoved(after, ['trueness'])).toEqual(unmoved(before, ['trueness']));
+    const moved = ['trueness', 'trueness over the range'];
+    expect(unmoved(after, moved)).toEqual(unmoved(before, moved));
   });
 
   it('(amounts added) moves the uncertainty of the recoveries alone', () => {

@@ -160,7 +160,7 @@ describe('a validation report that a reader has alone', () => {
     }
     const of = (name: string, analyte: string) => outcomes.find(([c, a]) => c === name && a === analyte)?.[2];
     expect(of('trueness', 'Al')).toBe('not met (Al QRM-1, Al QRM-2, Al QRM-3)');
-    expect(of('trueness', 'Ti')).toBe('met (2)');
+    expect(of('trueness', 'Ti')).toBe('met (3)');
     expect(of('target uncertainty', 'Fe')).toBe('met (3, on a condition)');
     expect(of('native internal standard', 'all analytes')).toBe('not met (ZP-4); met (3)');
   });

@@ -8,27 +8,22 @@ describe('trend along the sequence', () => {
   it('leaves out a run whose results have no mean above 0, as contaminated blanks can make them', () => {
     // With the eight contaminated calcium blanks back in, this seed has a run of negative calcium.
     const { records } = zirconPigmentStudy({ seed: 77 });
+    const levels = ['ZP-1', 'ZP-2', 'ZP-3'];
     const isKept = ({ sample }: { readonly sample: string }) =>
-      sample.startsWith('ZP') || sample.includes('blank');
+      levels.includes(sample) || /blank/.test(sample);
     const digestions = records.digestions.filter(isKept);
-    const kept = new Set(digestions.map(({ digestion }) => digestion));
-    const gone = new Set(records.digestions.filter((row) => !isKept(row)).map(({ digestion }) => digestion));
-    const dilutions = records.dilutions.filter((row) => kept.has(row.digestion));
-    const goneSolutions = new Set([
-      ...gone,
-      ...records.dilutions.filter((row) => gone.has(row.digestion)).map(({ dilution }) => dilution),
-    ]);
-    const readings = records.readings.filter((row) => !goneSolutions.has(row.solution));
-    const study = evaluateStudy({
-      ...records,
-      digestions,
-      dilutions,
-      readings,
-      references: [],
-      exclusions: [],
-    });
+    const gone = new Set(records.digestions.filter((row) => !isKept(row)).map((row) => row.digestion));
+    const [dilutions, lost] = [false, true].map((isGone) =>
+      records.dilutions.filter((row) => gone.has(row.digestion) === isGone),
+    );
+    for (const { dilution } of lost!) gone.add(dilution);
+    const readings = records.readings.filter((row) => !gone.has(row.solution));
+    // Every content is reported here, so that the levels stay in.
+    const analytes = records.plan.analytes.map((scope) => ({ ...scope, lowestReported: 1e-9 }));
+    const changed = { digestions, dilutions: dilutions!, readings, references: [], exclusions: [] };
+    const study = evaluateStudy({ ...records, ...changed, plan: { ...records.plan, analytes } });
     const inRun = (run: string) =>
-      ['ZP-1', 'ZP-2', 'ZP-3']
+      levels
         .flatMap((sample) => resultsOf(study, 'Ca', 'sample', sample))
         .filter((r) => r.run === run)
         .map((r) => r.value);
@@ -36,5 +31,24 @@ describe('trend along the sequence', () => {
     const trend = trendStudy(study).find((t) => t.trend.finding.analyte === 'Ca')!;
     expect(trend.rows.some((row) => row.run === 'R-06')).toBe(false);
     expect(trend.rows.some((row) => row.run === 'R-05')).toBe(true);
+  });
+
+  it('leaves out a sample of less than is reported: its scatter would hide the place', () => {
+    const { records } = zirconPigmentStudy({ seed: 77 });
+    const study = evaluateStudy(records);
+    const low = new Set(
+      records.readings
+        .filter((row) => row.solution.startsWith('E-') && row.analyte === 'Ti')
+        .map((row) => `${row.run}|${row.position}`),
+    );
+    const names = new Map(records.digestions.map((row) => [row.digestion, row.sample]));
+    const ofSample = (sample: string) =>
+      records.readings
+        .filter((row) => names.get(row.solution) === sample)
+        .map((row) => `${row.run}|${row.position}`);
+    const trend = trendStudy(study).find((t) => t.trend.finding.analyte === 'Ti')!;
+    const places = new Set(trend.rows.map(({ key }) => key));
+    expect(ofSample('ZP-0').filter((place) => places.has(place))).toEqual([]);
+    expect(ofSample('QRM-3').every((place) => places.has(place) && low.has(place))).toBe(true);
   });
 });
