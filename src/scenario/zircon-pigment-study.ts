@@ -54,7 +54,7 @@ export const demonstrationSeed = 20260302;
  * @returns records as `readStudy` would give them, and the truth
  * @throws InputError a switch out of its range
  * @example
- * zirconPigmentStudy({ seed: 1 }).records.digestions.length // => 137
+ * zirconPigmentStudy({ seed: 1 }).records.digestions.length // => 149
  */
 export function zirconPigmentStudy(options: ZirconPigmentOptions): ZirconPigmentStudy {
   const switches = scenarioSwitches(options);

@@ -67,7 +67,7 @@ export function sampleDossier(records: StudyRecords, findings: readonly Finding[
           calibrated: { low: 200, high: 9000 },
           quantification: 42,
           quantificationShown: true,
-          confirmed: false,
+          confirmations: [],
         },
       ]),
       planSection(plan, period.firstDay),

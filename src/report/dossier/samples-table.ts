@@ -64,6 +64,7 @@ function usesOf({ recorded }: MatrixValidation, name: string): string[] {
       plan.stability?.digestions.some((digestion) => sampleOf(digestion) === name) ?? false,
     ],
     ['deliberate changes (ruggedness)', plan.ruggedness?.sample === name],
+    ['low level (limit of quantification)', plan.detection?.lowLevelSample === name],
     ['homogeneity', homogeneity.some((h) => h.sample === name)],
     ['digested before a blank in the same crucible (crucible memory)', isBeforeMemory],
     [

@@ -29,7 +29,7 @@ export function workingRanges(validation: MatrixValidation): WorkingRange[] {
         calibrated,
         quantification: quantification?.value ?? null,
         quantificationShown: quantification?.finding.verdict === 'met',
-        confirmed: quantification?.confirmations.some((c) => c.outcome === 'confirmed') ?? false,
+        confirmations: quantification?.confirmations.map((c) => c.outcome) ?? [],
       },
     ];
   });

@@ -22,8 +22,8 @@ export interface WorkingRange {
   readonly quantification: number | null;
   /** Whether that limit is met by its criterion. */
   readonly quantificationShown: boolean;
-  /** Whether digestions of a material at about the limit confirmed it. */
-  readonly confirmed: boolean;
+  /** What digestions of materials at about the limit said of it; none where no material was. */
+  readonly confirmations: readonly ('confirmed' | 'contradicted' | 'open')[];
 }
 
 const rounded = (value: number): string => formatSignificant(value, 3);
@@ -32,11 +32,13 @@ function rangeText(range: ContentRange): string {
   return `${rounded(range.low)} to ${rounded(range.high)}`;
 }
 
-function quantificationText({ quantification, quantificationShown, confirmed }: WorkingRange): string {
+function quantificationText({ quantification, quantificationShown, confirmations }: WorkingRange): string {
   if (quantification === null) return 'none';
   const shown = Number(quantification.toPrecision(2));
   if (!quantificationShown) return `${shown}, not shown`;
-  return `${shown}, ${confirmed ? 'confirmed' : 'not confirmed'}`;
+  if (confirmations.length === 0) return `${shown}, not digested at it`;
+  if (confirmations.includes('contradicted')) return `${shown}, contradicted`;
+  return `${shown}, ${confirmations.includes('confirmed') ? 'confirmed' : 'left open'}`;
 }
 
 /** What stands between the lowest content that is to be reported and the range that was tested, analyte by analyte. */
@@ -87,7 +89,7 @@ function scopeTable(plan: StudyPlan, ranges: readonly WorkingRange[]): Table {
     notes: [
       'Working range: contents in the solid, in the form reported, at which digestions were repeated over days (samples of the plan and reference materials), within what is calibrated. Calibrated: what the standards cover at nominal masses, at most the whole of the solid.',
       ...belowTested(plan, ranges),
-      'A limit of quantification that is not confirmed is worked out from blanks and target uncertainty; no material of about that content was digested.',
+      'A limit of quantification is worked out from blanks and target uncertainty. Confirmed, contradicted or left open: what digestions of a material of about that content said of it (figures under “Limit of quantification”); not digested at it: there was no such material.',
     ],
   };
 }

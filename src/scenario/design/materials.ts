@@ -27,11 +27,11 @@ function material(
 }
 
 /**
- * Samples and reference materials of the study. ZP-0 is an unpigmented body with traces about the limits of quantification;
+ * Samples and reference materials of the study. ZP-0 is an unpigmented body with traces about twice the limits of quantification;
  * ZP-4 holds native scandium; ZP-5 is rich in iron.
  */
 export const materials = {
-  'ZP-0': material([488000, 156500, 80, 60, 38, 32, 13, 52], 0.15),
+  'ZP-0': material([488000, 156500, 140, 95, 62, 50, 19, 85], 0.15),
   'ZP-1': material([470000, 148800, 25000, 9000, 1500, 420, 500, 300], 0.22),
   'ZP-2': material([462500, 147000, 35000, 10000, 1850, 550, 700, 350], 0.25),
   'ZP-3': material([455000, 144500, 45000, 11000, 2600, 900, 1000, 600], 0.31),

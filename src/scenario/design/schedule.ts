@@ -75,11 +75,10 @@ export function closingGroups(day: number): PlannedDigestion[] {
   });
   return [
     one('QRM-3', 'reference', 'Pt-11'),
-    ...(lowLevelDays.includes(day) ? [one(names.lowLevelSample, 'sample', 'Pt-12')] : []),
+    one(names.lowLevelSample, 'sample', 'Pt-12'),
+    one(names.lowLevelSample, 'sample', 'Pt-12'),
   ];
 }
-
-const lowLevelDays: readonly number[] = [1, 2, 3, 4, 6, 7, 8, 9];
 
 /** The date on which the last day's digestions are read for native internal-standard element. */
 export const nativeRunDay: string = dateAfter(firstDay, 14);

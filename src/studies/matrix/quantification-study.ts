@@ -9,7 +9,7 @@ import { hasContent, resultRows, resultsOf } from './matrix-context.js';
 const leastDigestions = 6;
 
 /**
- * Samples and reference materials whose content of an analyte lies between half and twice its limit of quantification,
+ * Samples and reference materials whose content of an analyte lies between half and three times its limit of quantification,
  * each against the spread that is allowed there.
  */
 export function confirmations(
@@ -19,6 +19,7 @@ export function confirmations(
   targetRelative: number,
 ): QuantificationConfirmation[] {
   const { unit } = study.index.scopes.get(analyte)!;
+  const digestionsPerResult = study.index.records.plan.resultRule.digestions;
   const materials = new Map(
     study.results
       .filter((r) => r.analyte === analyte && (r.kind === 'sample' || r.kind === 'reference'))
@@ -28,8 +29,8 @@ export function confirmations(
     const results = resultsOf(study, analyte, kind, material);
     if (results.length < leastDigestions || !hasContent(results)) return [];
     const mean = results.reduce((sum, r) => sum + r.value, 0) / results.length;
-    if (mean < limit / 2 || mean > 2 * limit) return [];
+    if (mean < limit / 2 || mean > 3 * limit) return [];
     const rows = resultRows(study, results);
-    return [quantificationConfirmation(rows, { material, unit, limit, targetRelative })];
+    return [quantificationConfirmation(rows, { material, unit, limit, targetRelative, digestionsPerResult })];
   });
 }

@@ -105,7 +105,7 @@ const cases: readonly Case[] = [
     issue(
       'duplicate',
       'digestions.csv',
-      139,
+      151,
       'digestion',
       '"D-001"',
       'a key that no other row bears (row 2 has it)',
@@ -130,7 +130,7 @@ const cases: readonly Case[] = [
     issue(
       'unknown solution',
       'readings.csv',
-      13442,
+      14234,
       'solution',
       '"D-999"',
       expect.stringMatching(
