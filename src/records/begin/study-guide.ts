@@ -1,4 +1,5 @@
 import { studyTables, type TableName, tableNames } from '../study-tables.js';
+import { planKeyGuide } from './plan-keys.js';
 import { planRules } from './plan-rules.js';
 
 /** First row of each table of an example study, as its file has it: heading line and row. */
@@ -43,6 +44,8 @@ export function studyGuide(example: ExampleRows, cautionRule: string, cautions: 
     cautionRule,
     '',
     ...cautions.map((caution) => `- ${caution}`),
+    '',
+    ...planKeyGuide(),
     '',
     ...planRules(),
     ...tableNames.flatMap((name) => tableGuide(name, example)),

@@ -32,6 +32,21 @@ describe('a study begun', () => {
     );
   });
 
+  it('explains every key of study.json, those that the demonstration study does without too', async () => {
+    const folder = join(temporaryFolder(), 'new-study');
+    await beginStudy(folder, options);
+    const guide = readFileSync(join(folder, 'README.md'), 'utf8');
+    const plan = JSON.parse(readFileSync(join(options.example, 'study.json'), 'utf8')) as Record<
+      string,
+      unknown
+    >;
+    for (const key of Object.keys(plan)) expect(guide, key).toMatch(new RegExp(`^- \`${key}\``, 'm'));
+    for (const key of ['density', 'flask', 'recovery', 'secondSource', 'carryOver', 'routine', 'decimalMark'])
+      expect(guide, key).toContain(`- \`${key}\` (may be left out): `);
+    expect(guide).toContain('  - `lowLevelSample` (may be left out): ');
+    expect(guide).toContain('`carry-over`');
+  });
+
   it('carries nothing over from the example but its form: the check asks for every value', async () => {
     const folder = join(temporaryFolder(), 'new-study');
     await beginStudy(folder, options);

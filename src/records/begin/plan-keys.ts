@@ -1,0 +1,95 @@
+import type { StudyPlan } from '../study.js';
+import { type KeyMeanings, type PlanPart, planParts } from './plan-parts.js';
+
+const planKeys: KeyMeanings<StudyPlan> = {
+  schema: 'form of the file; stays as it is',
+  study: 'name of the study, as its folder is called',
+  title: 'heading of the report',
+  invented: '`false` for real records; `true` marks every page as made up',
+  laboratory: 'name of the laboratory',
+  line: 'fusion line the work is done on',
+  method: 'number of the procedure that is validated',
+  matrix: 'what kind of material the method is for',
+  intendedUse: 'what the results serve for',
+  planDate: 'date of the plan, before the first digestion',
+  planOwner: 'who answers for the plan; one of the people',
+  people: 'who works on the study',
+  internalStandard: 'the internal standard and how it is added',
+  density:
+    'how densities were measured; only for a calibration in mg/L, solutions by volume or dilutions made up to a volume',
+  flask: 'only where dilutions are made up to a volume',
+  calibration: '`basis`: `mg/kg` or `mg/L`, the unit of the standards',
+  blank: '`scaling`: what is subtracted from every digestion (next heading)',
+  recovery: 'analytes whose results are divided by a recovery (next heading)',
+  basis: '`dry`, `as received` or `ignited`: what results refer to',
+  nominal: 'masses as planned, g; limits in solution are turned into contents of the sample with them',
+  fluxLot: 'lot of the flux; another lot asks for blanks of its own',
+  route:
+    '`components`: the budget adds the random parts of the steps; `precision`: the observed intermediate precision stands for them',
+  resultRule: 'what a reported result is the mean of',
+  driftCheckSolution: 'name of the solution that drift is followed by, as it stands in readings',
+  blanks: 'sample names that blanks bear in digestions',
+  analytes: 'one entry for each analyte that is reported',
+  levels: 'samples digested on several days for precision, from low to high content',
+  stability: 'solutions that are read again later; `null` where none is',
+  interferenceCheck:
+    "a solution of the interferent alone, read on the analytes' lines; `null` where there is none",
+  ruggedness: 'what the response of the table factors is; left out where that table is empty',
+  detection: 'which approach to detection counts; left out: procedure blanks',
+  secondSource:
+    '`solution`: name of a solution made from a standard of another source, with its content in the table standards',
+  carryOver:
+    '`solution`: name of a zero solution, not one of the standards, read directly after the highest standard (or a rich sample) in at least two runs, better six; it is held against the zero standard of the same run',
+  nativeCheckDigestions:
+    'digestions read once more without internal standard, to find a native amount of it; the list may be empty',
+  statedInputs: 'inputs of the budget that no table holds',
+  criteria: 'one entry for each requirement; without one a characteristic is estimated and gets no verdict',
+  planning: 'what notebook 10 plans the size of the study from',
+  routine: 'only in a routine run: which validation it rests on',
+  decisionRule: 'how results will be held against specifications, in words',
+  decimalMark: '`point` or `comma` for all tables; left out: each table must leave no doubt',
+};
+
+const mayBeLeftOut: readonly (keyof StudyPlan)[] = [
+  'density',
+  'flask',
+  'recovery',
+  'ruggedness',
+  'detection',
+  'secondSource',
+  'carryOver',
+  'planning',
+  'routine',
+  'decimalMark',
+];
+
+/** Every key of `study.json` with what it says, for the guide. */
+export function planKeyGuide(): string[] {
+  return [
+    '## Keys of study.json',
+    '',
+    'The file that was begun holds the keys of the demonstration study; others are added where they are needed, and those that may be left out are taken out whole where they are not.',
+    '',
+    ...entriesOf(planKeys).flatMap(([key, means]) => {
+      const part = planParts[key];
+      return [
+        line('', key, mayBeLeftOut.includes(key), means),
+        ...(part === undefined ? [] : partLines(part)),
+      ];
+    }),
+  ];
+}
+
+function partLines({ keys, optional }: PlanPart): string[] {
+  return Object.entries(keys).map(([key, means]) => line('  ', key, optional.includes(key), means));
+}
+
+function line(indent: string, key: string, isOptional: boolean, means: string): string {
+  return `${indent}- \`${key}\`${isOptional ? ' (may be left out)' : ''}: ${means}.`;
+}
+
+function entriesOf<T extends object>(
+  keys: Readonly<Record<keyof T & string, string>>,
+): [keyof T & string, string][] {
+  return Object.entries(keys) as [keyof T & string, string][];
+}
