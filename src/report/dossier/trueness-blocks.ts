@@ -43,6 +43,13 @@ function severalMaterialsFigures({ severalMaterials }: MatrixValidation): Figure
   );
 }
 
+/** Which analytes scatter too much, and how many would by chance. */
+function scatterNote(found: MatrixValidation['severalMaterials']): string {
+  const named = found.filter(({ regression }) => !regression.consistent).map(({ analyte }) => analyte);
+  const chance = Math.round(100 * (1 - 0.95 ** found.length));
+  return `Below 0.05 here: ${named.length === 0 ? 'none' : named.join(', ')}. Of ${found.length} analyte(s) without fault, one or more come out so in ${chance} % of studies by chance.`;
+}
+
 function linesTable({ severalMaterials }: MatrixValidation): Table[] {
   if (severalMaterials.length === 0) return [];
   return [
@@ -70,6 +77,7 @@ function linesTable({ severalMaterials }: MatrixValidation): Table[] {
       ]),
       notes: [
         'p below 0.05: the materials scatter about the line by more than their uncertainties allow, and nothing is shown by it.',
+        scatterNote(severalMaterials),
       ],
     },
   ];
