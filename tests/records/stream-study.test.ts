@@ -11,13 +11,14 @@ import { temporaryFolder } from '../support/temporary-folder.js';
 
 const demonstration = 'data/zircon-pigment';
 
-/** The demonstration study with another text in place of one line of its readings. */
-function withLine(number: number, change: (line: string) => string): string {
+/** The demonstration study with another text in place of one line of its readings: the first of a repeat 1 from a line on. */
+function withLine(from: number, change: (line: string) => string): string {
   const folder = join(temporaryFolder(), 'study');
   cpSync(demonstration, folder, { recursive: true });
   const file = join(folder, 'readings.csv');
   const lines = readFileSync(file, 'utf8').split('\n');
-  lines[number - 1] = change(lines[number - 1]!);
+  const place = lines.findIndex((line, i) => i >= from - 1 && /,1,\d+,\d+$/.test(line));
+  lines[place] = change(lines[place]!);
   writeFileSync(file, lines.join('\n'));
   return folder;
 }
