@@ -4,7 +4,7 @@ import { resultFromInputs } from '../uncertainty/correlated-results/result-from-
 import type { InputQuantity } from '../uncertainty/input-quantity.js';
 import { locateCorrelations } from '../uncertainty/model/correlation-matrix.js';
 import { propagate } from '../uncertainty/propagate.js';
-import type { SolutionSignal } from './emission.js';
+import { type SolutionSignal, signalLabel } from './emission.js';
 import { identifier } from './model-fragment.js';
 import type { ResultModel, ResultObservation } from './result-model.js';
 import { sharedKey } from './shared-quantity.js';
@@ -44,8 +44,8 @@ function spreadOf(input: InputQuantity, sensitivity: number, observation: Result
   if (input.standardUncertainty === 0) return [];
   if (input.name === `R_${identifier(observation.analyte)}`)
     return recoveryParts(input, sensitivity, observation);
-  const read = observation.signals.find((s) => input.name === `ratio_${identifier(s.analyte)}`);
-  const drifting = observation.signals.find((s) => input.name === `drift_${identifier(s.analyte)}`);
+  const read = observation.signals.find((s) => input.name === `ratio_${identifier(signalLabel(s))}`);
+  const drifting = observation.signals.find((s) => input.name === `drift_${identifier(signalLabel(s))}`);
   if (drifting === undefined) {
     // The scatter of readings is one pooled estimate a line, however many solutions it is used for.
     const group =

@@ -38,6 +38,8 @@ export interface StockStandard {
 /** Signal of one analyte in one measured solution, with all that turns it into a mass fraction. */
 export interface SolutionSignal {
   readonly analyte: string;
+  /** Name of the signal in the equations; absent: the analyte. A further line of one analyte has its own. */
+  readonly label?: string;
   readonly lineNm: number;
   readonly solution: string;
   /** Mean of the readings' ratios to the internal standard. */
@@ -63,6 +65,11 @@ export interface SolutionSignal {
   readonly native?: StatedFactor | null;
   /** Needed where the calibration is in mg/L. */
   readonly density?: SolutionDensity | null;
+}
+
+/** What tells signals of one result apart: the analyte, for a further line of it with the line. */
+export function signalLabel({ label, analyte }: Pick<SolutionSignal, 'label' | 'analyte'>): string {
+  return label ?? analyte;
 }
 
 /** Name of the input for a stock's content: a stock of several elements has one for each. */
@@ -109,7 +116,7 @@ const t: Distribution = { kind: 't' };
 
 /** Step "emission" and "calibration" of one analyte: `app_<analyte>`, apparent mass fraction in the digestion's solution. */
 export function emissionFragment(signal: SolutionSignal, origin: SolutionOrigin): ModelFragment {
-  const a = identifier(signal.analyte);
+  const a = identifier(signalLabel(signal));
   const stock = stockInputName(signal);
   const scaled = scaledSignal(signal, origin);
   const match = signal.match === null ? '' : ` * ${statedName('match', signal.match)}`;
@@ -121,7 +128,7 @@ export function emissionFragment(signal: SolutionSignal, origin: SolutionOrigin)
       ...scaled.equations,
       {
         name: `app_${a}`,
-        description: `apparent mass fraction of ${signal.analyte} in the solution of the digestion`,
+        description: `apparent mass fraction of ${signalLabel(signal)} in the solution of the digestion`,
         unit: 'mg/kg',
         expression: `(ratio_${a}${scaled.factors} / drift_${a} - b0_${a}) / b1_${a} * ${stock}${scaled.perMass}${match}${dilution}`,
       },
@@ -253,7 +260,7 @@ function signalInputs(signal: SolutionSignal, a: string): InputQuantity[] {
     {
       ...base(
         `ratio_${a}`,
-        `mean ratio of ${signal.analyte} to the internal standard`,
+        `mean ratio of ${signalLabel(signal)} to the internal standard`,
         signal.meanRatio,
         where,
       ),
@@ -263,7 +270,7 @@ function signalInputs(signal: SolutionSignal, a: string): InputQuantity[] {
     {
       ...base(
         `drift_${a}`,
-        `drift factor of ${signal.analyte} between check solutions`,
+        `drift factor of ${signalLabel(signal)} between check solutions`,
         signal.drift.factor,
         `check solutions of run ${signal.calibration.run}`,
       ),
@@ -293,19 +300,19 @@ function calibrationInputs(signal: SolutionSignal, a: string): InputQuantity[] {
     equipment: signal.spectrometer,
     withinPrecision: true,
     variesWith: 'run' as const,
-    jointSource: `calibration ${signal.analyte}`,
+    jointSource: `calibration ${signalLabel(signal)}`,
   });
   return [
     coefficient(
       `b0_${a}`,
-      `intercept of the calibration of ${signal.analyte}`,
+      `intercept of the calibration of ${signalLabel(signal)}`,
       known ? unit : '1',
       calibration.intercept,
       calibration.varianceIntercept,
     ),
     coefficient(
       `b1_${a}`,
-      `slope of the calibration of ${signal.analyte}`,
+      `slope of the calibration of ${signalLabel(signal)}`,
       known ? '1' : unit === 'mg/L' ? 'L/mg' : 'kg/mg',
       calibration.slope,
       calibration.varianceSlope,

@@ -71,9 +71,10 @@ export function massFraction(
   return element * (basis.oxide?.factor ?? 1) * (basis.heterogeneity?.estimate ?? 1) * perMgPerG[basis.unit];
 }
 
-/** Last step: `w` from `c_<analyte>`, `m_s`, `m_p` and `m_bl`. `random` names the factors the counting route adds. */
+/** Last step: `w` from the content named `content`, `m_s`, `m_p` and `m_bl`. `random` names the factors the counting route adds. */
 export function massFractionFragment(
   analyte: string,
+  content: string,
   basis: SolidBasis,
   blanked: boolean,
   random: readonly string[],
@@ -87,7 +88,7 @@ export function massFractionFragment(
     basis.heterogeneity && statedName('f_het', basis.heterogeneity),
     ...random,
   ].filter(Boolean);
-  const amount = [`c_${analyte} * m_s`, ...divisors].join(' / ');
+  const amount = [`${content} * m_s`, ...divisors].join(' / ');
   const loss = basis.loss === null ? '' : ' * (1 - loss)';
   const recovery = basis.recovery === undefined ? '' : ` * ${recoveryName(analyte)}`;
   const net = blanked ? '(n_e - m_bl)' : 'n_e';

@@ -14,9 +14,21 @@ import {
 } from './counting-route.js';
 import { type Dilution, dilutionFragment } from './dilution.js';
 import { type SolutionWeighing, solutionFragment, solutionMass } from './dissolution.js';
-import { apparentContent, emissionFragment, type SolutionSignal, stockInputName } from './emission.js';
+import {
+  apparentContent,
+  emissionFragment,
+  type SolutionSignal,
+  signalLabel,
+  stockInputName,
+} from './emission.js';
 import { correctInterference, type InterferenceCoefficient } from './interference.js';
 import { interferenceFragment } from './interference-fragment.js';
+import {
+  combinedContent,
+  combinedName,
+  type LineCombination,
+  lineCombinationFragment,
+} from './line-combination.js';
 import { analyteMass, massFraction, massFractionFragment, type SolidBasis } from './mass-fraction.js';
 import { identifier, joinFragments, type StatedFactor } from './model-fragment.js';
 import { type SolutionOrigin, sensitivityName } from './solution/internal-standard.js';
@@ -28,7 +40,10 @@ export interface ResultObservation {
   readonly analyte: string;
   /** Signals of the analyte and of every analyte that disturbs it, directly or through others. */
   readonly signals: readonly SolutionSignal[];
+  /** By label of the signals. */
   readonly interference: readonly InterferenceCoefficient[];
+  /** Absent: the result comes from the own line alone. */
+  readonly lines?: LineCombination;
   /** Dilutions by the name their factor bears in the signals. */
   readonly dilutions: Readonly<Record<string, Dilution>>;
   readonly portion: PortionWeighing;
@@ -56,9 +71,12 @@ export interface ResultModel {
 export function solutionContent(observation: ResultObservation): number {
   const origin = originOf(observation);
   const apparent = Object.fromEntries(
-    observation.signals.map((s) => [s.analyte, apparentContent(s, origin)]),
+    observation.signals.map((s) => [signalLabel(s), apparentContent(s, origin)]),
   );
-  return correctInterference(apparent, within(observation))[observation.analyte]!;
+  const contents = correctInterference(apparent, within(observation));
+  const own = contents[observation.analyte]!;
+  const { lines } = observation;
+  return lines === undefined ? own : combinedContent(own, contents[lines.secondLabel]!, lines);
 }
 
 /** The result, in the unit and oxide form of its basis: the numeric twin of `resultModel`. */
@@ -82,7 +100,7 @@ function originOf({ solution, dilutions, basis }: ResultObservation): SolutionOr
 }
 
 function within(observation: ResultObservation): InterferenceCoefficient[] {
-  const measured = new Set(observation.signals.map((s) => s.analyte));
+  const measured = new Set(observation.signals.map(signalLabel));
   return observation.interference.filter((k) => measured.has(k.analyte) && measured.has(k.interferent));
 }
 
@@ -97,10 +115,10 @@ export function resultModel(
   random: RandomParts,
   digestions = 1,
 ): ResultModel {
-  const own = observation.signals.find((s) => s.analyte === observation.analyte);
+  const own = observation.signals.find((s) => signalLabel(s) === observation.analyte);
   if (own === undefined)
     throw new InputError(`digestion ${observation.digestion}: no signal of ${observation.analyte}`);
-  const names = observation.signals.map((s) => s.analyte);
+  const names = observation.signals.map(signalLabel);
   const missing = observation.interference.find(
     (k) => names.includes(k.analyte) && !names.includes(k.interferent),
   );
@@ -118,6 +136,9 @@ export function resultModel(
     ),
     ...observation.signals.map((signal) => emissionFragment(signal, originOf(observation))),
     interferenceFragment(names, within(observation)),
+    ...(observation.lines === undefined
+      ? []
+      : [lineCombinationFragment(observation.analyte, observation.lines)]),
     ...(observation.blank === null
       ? []
       : [
@@ -133,6 +154,9 @@ export function resultModel(
   ]);
   const final = massFractionFragment(
     identifier(observation.analyte),
+    observation.lines === undefined
+      ? `c_${identifier(observation.analyte)}`
+      : combinedName(observation.analyte),
     observation.basis,
     observation.blank !== null,
     factor === null ? [] : [factor.name],

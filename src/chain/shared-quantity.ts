@@ -1,7 +1,7 @@
 import type { InputQuantity } from '../uncertainty/input-quantity.js';
 import { routeFactor } from './counting-route.js';
 import type { Dilution } from './dilution.js';
-import type { SolutionSignal } from './emission.js';
+import { type SolutionSignal, signalLabel } from './emission.js';
 import { identifier } from './model-fragment.js';
 
 /** What tells whose an input of a result is. */
@@ -35,7 +35,7 @@ export function sharedKey(
     const recurs = name.startsWith('lin_') || name.startsWith('ecc_');
     return `${dilution.part}@${recurs ? input.equipment : dilution.dilution}`;
   }
-  const signal = observation.signals.find((s) => signalNames(s.analyte).includes(name));
+  const signal = observation.signals.find((s) => signalNames(signalLabel(s)).includes(name));
   if (signal !== undefined) {
     const line = `${signal.calibration.run}/${signal.lineNm}`;
     return name.startsWith('b') ? `${name}@${line}` : `${name}@${line}/${signal.solution}`;
@@ -44,8 +44,8 @@ export function sharedKey(
   return `${name}@${/^(lin|ecc)_/.test(name) ? input.equipment : input.source}`;
 }
 
-function signalNames(analyte: string): string[] {
-  const a = identifier(analyte);
+function signalNames(label: string): string[] {
+  const a = identifier(label);
   return [`ratio_${a}`, `drift_${a}`, `b0_${a}`, `b1_${a}`];
 }
 

@@ -19,6 +19,8 @@ export interface AnalyteScope {
   readonly lineNm: number;
   /** A second line of the same analyte, measured to test selectivity. */
   readonly secondLineNm?: number;
+  /** Share of the second line in the result, above 0 and below 1; absent: the own line alone gives the result. */
+  readonly secondLineShare?: number;
   /** Which solution is measured: the digestion's own, or its further dilution. */
   readonly measuredIn: 'digestion' | 'dilution';
   /** Oxide the result is reported as; absent for the element. */

@@ -3,6 +3,7 @@ import type { Dilution } from '../chain/dilution.js';
 import { driftFactor } from '../chain/drift.js';
 import type { SolutionSignal } from '../chain/emission.js';
 import type { InterferenceCoefficient } from '../chain/interference.js';
+import type { LineCombination } from '../chain/line-combination.js';
 import type { SolidBasis } from '../chain/mass-fraction.js';
 import type { StatedFactor } from '../chain/model-fragment.js';
 import type { ResultObservation } from '../chain/result-model.js';
@@ -48,9 +49,15 @@ export function observe(
   const dilutions: Record<string, Dilution> = {};
   const own = observeSignal(index, row, scope, choice.lineNm ?? scope.lineNm, choice.run, dilutions);
   if (own === null) return null;
-  const interference = interferenceOn(index, analyte, own.lineNm);
-  const signals = [own];
-  for (const name of interferentsOf(index, analyte, own.lineNm)) {
+  const lines = choice.lineNm === undefined ? lineCombination(scope) : null;
+  const second =
+    lines === null ? null : observeSecondLine(index, row, scope, own.calibration.run, lines, dilutions);
+  // A result of both lines is none where one of them was not read.
+  if (lines !== null && second === null) return null;
+  const signals = [own, ...(second === null ? [] : [second])];
+  const onLines = signals.flatMap((s) => interferenceOn(index, analyte, s.lineNm, s.label));
+  const disturbing = signals.flatMap((s) => interferentsOf(index, analyte, s.lineNm));
+  for (const name of new Set(disturbing)) {
     const other = index.scopes.get(name);
     const signal = other && observeInterferent(index, row, other, own.calibration.run, dilutions);
     if (signal) signals.push(signal);
@@ -58,15 +65,14 @@ export function observe(
     else if (row.kind !== 'blank') return null;
   }
   const measuredNames = new Set(signals.map((s) => s.analyte));
-  const chain = [
-    ...interference,
-    ...signals.slice(1).flatMap((s) => interferenceOn(index, s.analyte, s.lineNm)),
-  ];
+  const others = signals.filter((s) => s.analyte !== analyte);
+  const chain = [...onLines, ...others.flatMap((s) => interferenceOn(index, s.analyte, s.lineNm))];
   return {
     digestion,
     analyte,
     signals,
     interference: chain.filter((k) => row.kind !== 'blank' || measuredNames.has(k.interferent)),
+    ...(lines === null ? {} : { lines }),
     dilutions,
     portion: {
       digestion,
@@ -97,6 +103,25 @@ export function observe(
     fluxLot: blank === null ? null : stated(index, 'flux lot blank', analyte),
     basis: basisOf(index, row, scope),
   };
+}
+
+/** How the plan makes one content of both lines; null where the own line alone counts. */
+function lineCombination({ analyte, secondLineNm, secondLineShare }: AnalyteScope): LineCombination | null {
+  if (secondLineNm === undefined || secondLineShare === undefined) return null;
+  return { secondLabel: `${analyte} ${secondLineNm} nm`, secondShare: secondLineShare };
+}
+
+/** In the run of the own line, with a name of its own. */
+function observeSecondLine(
+  index: StudyIndex,
+  row: DigestionRecord,
+  scope: AnalyteScope,
+  run: string,
+  { secondLabel }: LineCombination,
+  dilutions: Record<string, Dilution>,
+): SolutionSignal | null {
+  const signal = observeSignal(index, row, scope, scope.secondLineNm!, run, dilutions);
+  return signal === null ? null : { ...signal, label: secondLabel };
 }
 
 function tareOf({ digestion, vesselEmptyG }: DigestionRecord): number {
@@ -192,11 +217,16 @@ function driftAt(
   };
 }
 
-function interferenceOn(index: StudyIndex, analyte: string, lineNm: number): InterferenceCoefficient[] {
+function interferenceOn(
+  index: StudyIndex,
+  analyte: string,
+  lineNm: number,
+  label: string = analyte,
+): InterferenceCoefficient[] {
   return index.records.interference
     .filter((k) => k.analyte === analyte && k.lineNm === lineNm)
     .map((k) => ({
-      analyte,
+      analyte: label,
       interferent: k.interferent,
       value: k.apparentPerUnit,
       standardUncertainty: k.standardUncertainty,

@@ -62,6 +62,8 @@ const analyte: KeyMeanings<AnalyteScope> = {
   analyte: 'symbol of the element',
   lineNm: 'line that results are taken from, nm',
   secondLineNm: 'a second line, read to test selectivity',
+  secondLineShare:
+    'share of the second line in the result, above 0 and below 1: both lines together then give it; left out: the own line alone',
   measuredIn: '`digestion` or `dilution`: the solution that is read',
   oxide: 'formula of the oxide reported; left out: the element',
   unit: '`mg/kg` or `g/100 g`',

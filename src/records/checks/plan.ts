@@ -21,7 +21,7 @@ type Refuse = (path: string, found: string, expected: string) => void;
 function checkAnalytes(plan: StudyPlan, refuse: Refuse): void {
   const { element } = plan.internalStandard;
   const seen = new Set<string>();
-  plan.analytes.forEach(({ analyte, oxide, lineNm, secondLineNm }, i) => {
+  plan.analytes.forEach(({ analyte, oxide, lineNm, secondLineNm, secondLineShare }, i) => {
     const path = `analytes[${i}]`;
     if (seen.has(analyte)) refuse(`${path}.analyte`, quoteFound(analyte), 'each analyte once');
     seen.add(analyte);
@@ -31,6 +31,10 @@ function checkAnalytes(plan: StudyPlan, refuse: Refuse): void {
       refuse(`${path}.oxide`, quoteFound(oxide), `an oxide of ${analyte}`);
     }
     if (secondLineNm === lineNm) refuse(`${path}.secondLineNm`, String(secondLineNm), 'another line');
+    if (secondLineShare === undefined) return;
+    const expected = 'a share below 1, and a secondLineNm that has it';
+    if (secondLineShare === 1) refuse(`${path}.secondLineShare`, '1', expected);
+    if (secondLineNm === undefined) refuse(`${path}.secondLineShare`, 'no secondLineNm', expected);
   });
   const known = [...seen, '*'];
   plan.criteria.forEach(({ analyte }, i) => {

@@ -41,6 +41,7 @@ const analyte: Shape<AnalyteScope> = objectShape<AnalyteScope>({
   analyte: elementShape,
   lineNm: positive,
   secondLineNm: optional(positive),
+  secondLineShare: optional(numberShape({ above: 0, atMost: 1 })),
   measuredIn: choiceShape(['digestion', 'dilution']),
   oxide: optional(textShape),
   unit: choiceShape(['mg/kg', 'g/100 g']),

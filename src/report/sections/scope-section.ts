@@ -54,6 +54,18 @@ function belowTested(plan: StudyPlan, ranges: readonly WorkingRange[]): string[]
   ];
 }
 
+/** Analytes whose results are made of two lines. */
+function combinedLines({ analytes }: StudyPlan): string[] {
+  const made = analytes.flatMap(({ analyte, lineNm, secondLineNm, secondLineShare }) =>
+    secondLineShare === undefined
+      ? []
+      : [
+          `${analyte} ${rounded(100 * (1 - secondLineShare))} % of ${lineNm} nm and ${rounded(100 * secondLineShare)} % of ${secondLineNm} nm`,
+        ],
+  );
+  return made.length === 0 ? [] : [`Results of both lines together: ${made.join('; ')}.`];
+}
+
 function scopeTable(plan: StudyPlan, ranges: readonly WorkingRange[]): Table {
   return {
     kind: 'table',
@@ -88,6 +100,7 @@ function scopeTable(plan: StudyPlan, ranges: readonly WorkingRange[]): Table {
     }),
     notes: [
       'Working range: contents in the solid, in the form reported, at which digestions were repeated over days (samples of the plan and reference materials), within what is calibrated. Calibrated: what the standards cover at nominal masses, at most the whole of the solid.',
+      ...combinedLines(plan),
       ...belowTested(plan, ranges),
       'A limit of quantification is worked out from blanks and target uncertainty. Confirmed, contradicted or left open: what digestions of a material of about that content said of it (figures under “Limit of quantification”); not digested at it: there was no such material.',
     ],

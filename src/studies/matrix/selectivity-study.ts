@@ -9,7 +9,7 @@ import {
 } from '../../validation/selectivity/interference-check.js';
 import { nativeInternalStandard } from '../../validation/selectivity/native-internal-standard.js';
 import { type SecondLine, secondLine } from '../../validation/selectivity/second-line.js';
-import type { EvaluatedStudy } from '../evaluate-study.js';
+import type { DigestionResult, EvaluatedStudy } from '../evaluate-study.js';
 import { observe } from '../observations.js';
 import { calibrationKey, signalOfStandard } from '../run-calibrations.js';
 import { usable } from '../study-index.js';
@@ -29,13 +29,21 @@ export function secondLineStudy(study: EvaluatedStudy): SecondLine[] {
         });
         return other === null
           ? []
-          : [{ key: r.digestion, day: r.day, first: r.value, second: resultValue(other) }];
+          : [{ key: r.digestion, day: r.day, first: ownLine(study, r), second: resultValue(other) }];
       });
     if (rows.length === 0 || rows.some((row) => row.first <= 0)) return [];
     const level = plan.levels.map((l) => l.level).join(', ');
     const criterion = criterionFor(plan, 'second line', analyte, level);
     return [secondLine(rows, { analyte, level, unit, criterion, firstLineNm: lineNm, secondLineNm })];
   });
+}
+
+/** The result by the own line alone, also where the plan reports both lines together. */
+function ownLine(study: EvaluatedStudy, result: DigestionResult & { readonly value: number }): number {
+  const { observation, digestion, analyte } = result;
+  if (observation.lines === undefined) return result.value;
+  const { lineNm } = study.index.scopes.get(analyte)!;
+  return resultValue(observe(study.index, digestion, analyte, observation.blank, { lineNm })!);
 }
 
 /** What the solution of the interferent alone feigns on the line of every other analyte read in it. */

@@ -54,6 +54,12 @@ function requireModesOfStream({ plan }: StudyRecords): void {
       `study ${plan.study}: found "recovery" in its plan, which is taken from results of several runs; runs one after the other do without it`,
     );
   }
+  const combined = plan.analytes.find((scope) => scope.secondLineShare !== undefined);
+  if (combined !== undefined) {
+    throw new InputError(
+      `study ${plan.study}: found ${combined.analyte} made of two lines; runs one after the other need the own line alone`,
+    );
+  }
   const mode = plan.internalStandard.mode;
   if (mode === 'on line' && plan.calibration.basis === 'mg/kg') return;
   throw new InputError(

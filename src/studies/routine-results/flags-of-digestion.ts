@@ -46,15 +46,17 @@ function said(remark: string): string {
   return remark === '' ? '' : ` (${remark})`;
 }
 
+/** Each line that the result comes from, for itself. */
 function rangeFlag({ digestion, observation }: DigestionResult): ResultFlag[] {
-  const own = observation.signals[0]!;
-  const { calibration } = own;
-  const contents = calibration.points.map((p) => p.content);
-  const found = (own.meanRatio / own.drift.factor - calibration.intercept) / calibration.slope;
-  const highest = Math.max(...contents);
-  if (found <= highest) return [];
-  const text = `${digestion}: ${found.toPrecision(4)} mg/kg in the solution measured, above the highest calibration solution of ${highest} mg/kg`;
-  return [{ kind: 'beyond the calibrated range', text, holds: true }];
+  const lines = observation.signals.filter(({ analyte }) => analyte === observation.analyte);
+  return lines.flatMap(({ calibration, meanRatio, drift, lineNm }): ResultFlag[] => {
+    const found = (meanRatio / drift.factor - calibration.intercept) / calibration.slope;
+    const highest = Math.max(...calibration.points.map((p) => p.content));
+    if (found <= highest) return [];
+    const where = lines.length > 1 ? ` at ${lineNm} nm` : '';
+    const text = `${digestion}: ${found.toPrecision(4)} mg/kg in the solution measured${where}, above the highest calibration solution of ${highest} mg/kg`;
+    return [{ kind: 'beyond the calibrated range', text, holds: true }];
+  });
 }
 
 function lineFlag(run: EvaluatedStudy, result: DigestionResult): ResultFlag[] {
@@ -63,11 +65,13 @@ function lineFlag(run: EvaluatedStudy, result: DigestionResult): ResultFlag[] {
   const { lineNm, secondLineNm } = run.index.scopes.get(analyte)!;
   const criterion = criterionFor(plan, 'second line', analyte, '*');
   if (secondLineNm === undefined || criterion === null || value === null || value <= 0) return [];
-  const other = observe(run.index, digestion, analyte, run.blanks.get(analyte)!.blank, {
-    lineNm: secondLineNm,
-  });
-  if (other === null) return [];
-  const difference = 100 * (resultValue(other) / value - 1);
+  const on = (line: number) =>
+    observe(run.index, digestion, analyte, run.blanks.get(analyte)!.blank, { lineNm: line });
+  const other = on(secondLineNm);
+  // Where the result is made of both lines, each stands for itself here.
+  const first = result.observation.lines === undefined ? value : resultValue(on(lineNm)!);
+  if (other === null || first <= 0) return [];
+  const difference = 100 * (resultValue(other) / first - 1);
   if (Math.abs(difference) <= criterion.limit) return [];
   const text = `${digestion}: ${secondLineNm} nm differs from ${lineNm} nm by ${difference.toFixed(1)} %, allowed ±${criterion.limit} %`;
   return [{ kind: 'lines disagree', text, holds: true }];

@@ -58,6 +58,21 @@ const cases: readonly Case[] = [
     'column "analytes[0].secondLineNm": found 396.152; expected another line',
   ],
   [
+    'a second line that is all of the result',
+    { analytes: [{ ...first, secondLineShare: 1 }, second] },
+    'column "analytes[0].secondLineShare": found 1; expected a share below 1, and a secondLineNm that has it',
+  ],
+  [
+    'a share of a second line that there is not',
+    { analytes: [first, { ...second, secondLineNm: undefined, secondLineShare: 0.5 }] },
+    'column "analytes[1].secondLineShare": found no secondLineNm; expected a share below 1, and a secondLineNm that has it',
+  ],
+  [
+    'a share above all',
+    { analytes: [{ ...first, secondLineShare: 1.2 }, second] },
+    'column "analytes[0].secondLineShare": found 1.2; expected a number',
+  ],
+  [
     'a characteristic that is misspelt',
     { criteria: [{ ...criterion, characteristic: 'truness' }] },
     'column "criteria[0].characteristic": found "truness"; expected one of: "repeatability", ',

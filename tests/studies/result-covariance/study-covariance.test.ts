@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { correlatedResult } from '../../../src/chain/correlated-result.js';
+import { signalLabel } from '../../../src/chain/emission.js';
 import { identifier } from '../../../src/chain/model-fragment.js';
 import { type ResultModel, resultModel } from '../../../src/chain/result-model.js';
 import { sharedKey } from '../../../src/chain/shared-quantity.js';
@@ -42,7 +43,7 @@ function joined(results: readonly DigestionResult[]) {
     const names = new Map<string, string>();
     for (const equation of model.equations) names.set(equation.name, `q${i}_${equation.name}`);
     for (const input of own) {
-      const signal = observation.signals.find((s) => input.name === `drift_${identifier(s.analyte)}`);
+      const signal = observation.signals.find((s) => input.name === `drift_${identifier(signalLabel(s))}`);
       if (signal !== undefined && input.standardUncertainty > 0) {
         names.set(input.name, `q${i}_${input.name}`);
         equations.push(driftEquation(`q${i}_${input.name}`, signal, input, inputs));
@@ -149,6 +150,21 @@ describe('covariance of the results of a run', () => {
     expectJoint(
       results.map((r) => line.results.find((l) => l.digestion === r.digestion && l.analyte === r.analyte)!),
     );
+  });
+
+  it('holds both lines of an analyte whose results are made of them', () => {
+    const analytes = records.plan.analytes.map((scope) =>
+      ['Zr', 'Fe', 'Ti'].includes(scope.analyte) ? { ...scope, secondLineShare: 0.35 } : scope,
+    );
+    const both = evaluateStudy({ ...records, plan: { ...records.plan, analytes } });
+    const of = (digestion: string, analyte: string) =>
+      both.results.find((r) => r.digestion === digestion && r.analyte === analyte)!;
+    const own = [first!, second!].flatMap((digestion) =>
+      ['Zr', 'Fe', 'Ti', 'Ca', 'Hf'].map((analyte) => of(digestion, analyte)),
+    );
+    expect(own[0]!.observation.lines?.secondShare).toBe(0.35);
+    const matrix = expectJoint(own);
+    expect(Math.min(...symmetricEigen(matrix).values)).toBeGreaterThan(0);
   });
 
   it('holds a recovery with what its experiment shares with the results', () => {
