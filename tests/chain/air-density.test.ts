@@ -9,8 +9,40 @@ describe('density of moist air', () => {
     // At low pressure dry air is ideal: ρ T / p tends to Ma/R.
     const dry = (pressurePa: number) =>
       (airDensity({ temperatureC: 20, pressurePa, relativeHumidity: 0 }) * 293.15) / pressurePa;
-    const extrapolated = dry(60_000) + ((dry(60_000) - dry(110_000)) / 50_000) * 60_000;
-    expect(extrapolated * 1000).toRoundTo('3.48374');
+    // Parabola through 60, 85 and 110 kPa: Z has terms of p/T up to the square.
+    const extrapolated =
+      dry(60_000) * ((85 * 110) / (25 * 50)) -
+      dry(85_000) * ((60 * 110) / (25 * 25)) +
+      dry(110_000) * ((60 * 85) / (50 * 25));
+    expect(extrapolated * 1000).toRoundTo('3.483740');
+  });
+
+  it('has 1 − Mv/Ma of equation 3: 0.3780', () => {
+    // The slope of ln ρ over the amount fraction of vapour is −(1 − Mv/Ma) where the air is ideal, at pressure 0.
+    // Enhancement and saturation pressure at 20 °C by appendix A.1.
+    const saturation = Math.exp(
+      1.2378847e-5 * 293.15 ** 2 - 1.9121316e-2 * 293.15 + 33.93711047 - 6.3431645e3 / 293.15,
+    );
+    const slope = (pressurePa: number) => {
+      const step = 1e-3;
+      const at = (relativeHumidity: number) =>
+        Math.log(airDensity({ temperatureC: 20, pressurePa, relativeHumidity }));
+      const vapour = (step * (1.00062 + 3.14e-8 * pressurePa + 5.6e-7 * 400) * saturation) / pressurePa;
+      return (at(0) - at(step)) / vapour;
+    };
+    expect(slope(60_000) + ((slope(60_000) - slope(110_000)) / 50_000) * 60_000).toRoundTo('0.3780');
+  });
+
+  // The equation with its remembered constants, computed apart from this program to 12 digits.
+  it.each([
+    [20, 101_325, 0.5, 1.19931389547],
+    [23, 100_000, 0.5, 1.17048734807],
+    [15, 101_325, 0, 1.22552134473],
+  ])('is at %d °C, %d Pa and relative humidity %d the figure computed apart', (t, p, h, expected) => {
+    expect(airDensity({ temperatureC: t, pressurePa: p, relativeHumidity: h })).toAgreeWithin(
+      expected,
+      1e-11,
+    );
   });
 
   it('has the relative sensitivities of table 2 (1e-5 per Pa, -4e-3 per K, -9e-3, 0.4)', () => {
