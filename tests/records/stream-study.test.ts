@@ -23,6 +23,16 @@ function withLine(from: number, change: (line: string) => string): string {
   return folder;
 }
 
+/** The demonstration study with another day of expiry of its first standard. */
+function withExpiry(day: string): string {
+  const folder = withLine(1, (line) => line);
+  const file = join(folder, 'standards.csv');
+  const lines = readFileSync(file, 'utf8').split('\n');
+  lines[1] = lines[1]!.replace(/\d{4}-\d\d-\d\d/, day);
+  writeFileSync(file, lines.join('\n'));
+  return folder;
+}
+
 async function readingsOf(folder: string, inThread = false): Promise<ReadingRecord[]> {
   const found: ReadingRecord[] = [];
   for await (const rows of (await streamStudy(folder, { inThread })).runs()) {
@@ -71,6 +81,37 @@ describe.each([
     const expected = (await issuesOf(readStudy(folder))).filter(({ file }) => file === 'readings.csv');
     expect(expected.length).toBeGreaterThan(0);
     expect(await issuesOf(readingsOf(folder, inThread))).toEqual(expected);
+  });
+
+  it('is refused at the first run whose standards have expired, in the words of readStudy', async () => {
+    const whole = await readStudy(demonstration);
+    const days = new Map<string, string>();
+    for (const { run, time } of whole.readings) days.set(run, time.slice(0, 10));
+    const { name } = whole.standards[0]!;
+    const calibrated = new Set(
+      whole.calibration.filter((row) => row.preparedFrom === name).map(({ run }) => run),
+    );
+    const runs = [...days].filter(([run]) => calibrated.has(run));
+    const [lastRun, lastDay] = runs.at(-1)!;
+    const [dayAhead] = runs
+      .map(([, day]) => day)
+      .filter((day) => day < lastDay)
+      .slice(-1);
+    // Good for every day but the last: the same issues, whichever way it is read.
+    const late = withExpiry(dayAhead!);
+    const issues = await issuesOf(readStudy(late));
+    expect(issues).toMatchObject([
+      { code: 'expired', file: 'standards.csv', row: 2, column: 'expiry', found: `"${dayAhead}"` },
+    ]);
+    expect(issues[0]!.expected).toBe(`${lastDay} or later: used by run ${lastRun}`);
+    expect(await issuesOf(readingsOf(late, inThread))).toEqual(issues);
+    // Expired from the start: nothing is handed over.
+    const early = (await streamStudy(withExpiry('2020-01-01'), { inThread })).runs();
+    const [firstRun, firstDay] = runs[0]!;
+    expect((await issuesOf(early.next()))[0]).toMatchObject({
+      found: '"2020-01-01"',
+      expected: `${firstDay} or later: used by run ${firstRun}`,
+    });
   });
 
   it('is refused without readings, and with a run in two parts', async () => {

@@ -35,23 +35,26 @@ function checkReferences(view: StudyView): void {
   });
 }
 
-/** A standard is used on the last day of each run whose calibration solutions it, or an intermediate of it, went into. */
 function checkStandards(view: StudyView): void {
   const lastDays = new Map<string, string>();
   for (const { run, time } of view.records('readings')) {
     const day = dateOf(time);
     if ((lastDays.get(run) ?? '') < day) lastDays.set(run, day);
   }
-  const parents = new Map(view.records('standards').map((each) => [each.name, each.preparedFrom]));
+  checkStandardsOfRuns(view, lastDays);
+}
+
+/**
+ * A standard is used on the last day of each run whose calibration solutions it, or an intermediate of it, went into.
+ *
+ * @param lastDays last day by run; other runs use nothing
+ */
+export function checkStandardsOfRuns(view: StudyView, lastDays: ReadonlyMap<string, string>): void {
   const uses: (readonly [string, Use])[] = [];
-  for (const { run, preparedFrom } of view.records('calibration')) {
+  for (const [run, names] of standardsByRun(view)) {
     const day = lastDays.get(run);
     if (day === undefined) continue;
-    const seen = new Set<string>();
-    for (let name = preparedFrom; name !== '' && !seen.has(name); name = parents.get(name) ?? '') {
-      seen.add(name);
-      uses.push([name, { day, by: `run ${run}` }]);
-    }
+    for (const name of names) uses.push([name, { day, by: `run ${run}` }]);
   }
   const last = latest(uses);
   view.each('standards', ({ name, expiry }) => {
@@ -59,4 +62,34 @@ function checkStandards(view: StudyView): void {
     if (use === undefined || use.day <= expiry) return null;
     return { code: 'expired', field: 'expiry', expected: `${use.day} or later: used by ${use.by}` };
   });
+}
+
+/** Day on which the first of the standards in the calibration solutions of a run expires, by run. */
+export function firstExpiryByRun(view: StudyView): Map<string, string> {
+  const expiries = new Map<string, string>();
+  for (const { name, expiry } of view.records('standards')) {
+    const known = expiries.get(name);
+    if (known === undefined || expiry < known) expiries.set(name, expiry);
+  }
+  const first = new Map<string, string>();
+  for (const [run, names] of standardsByRun(view)) {
+    const own = [...names].flatMap((name) => expiries.get(name) ?? []).sort();
+    if (own[0] !== undefined) first.set(run, own[0]);
+  }
+  return first;
+}
+
+/** Names of all standards in the calibration solutions of each run, with those they were prepared from. */
+function standardsByRun(view: StudyView): Map<string, Set<string>> {
+  const parents = new Map(view.records('standards').map((each) => [each.name, each.preparedFrom]));
+  const used = new Map<string, Set<string>>();
+  for (const { run, preparedFrom } of view.records('calibration')) {
+    const names = used.get(run) ?? new Set<string>();
+    used.set(run, names);
+    // A name that is there has its parents with it; a circle of standards ends where it began.
+    for (let name = preparedFrom; name !== '' && !names.has(name); name = parents.get(name) ?? '') {
+      names.add(name);
+    }
+  }
+  return used;
 }

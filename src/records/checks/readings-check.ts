@@ -1,9 +1,11 @@
 import type { TypedRows } from '../csv/typed-rows.js';
+import { dateOf } from '../dates.js';
 import type { DecodedStudy } from '../decoded-study.js';
 import type { IssueList } from '../issue-list.js';
 import { type ReadingRecord, readingTable } from '../tables/readings.js';
 import { checkAnalytesAndLines } from './analytes-and-lines.js';
 import { checkDuplicateKeys } from './duplicate-keys.js';
+import { checkStandardsOfRuns, firstExpiryByRun } from './expiry.js';
 import { planSolutions } from './plan-solutions.js';
 import { checkSequence } from './sequence.js';
 import { checkSolutions } from './solutions.js';
@@ -22,11 +24,14 @@ export class ReadingsCheck {
   readonly #lines: ReadonlyMap<string, readonly number[]>;
   readonly #common: ReadonlySet<string>;
   readonly #standards = new Map<string, Set<string>>();
+  /** Day on which the first standard of a run expires. */
+  readonly #firstExpiry: ReadonlyMap<string, string>;
   readonly #seen = new Set<string>();
 
   constructor(study: DecodedStudy, issues: IssueList) {
     this.#study = study;
     this.#issues = issues;
+    this.#firstExpiry = firstExpiryByRun(new StudyView(study, issues));
     const { plan, tables } = study;
     const lines = new Map<string, readonly number[]>();
     for (const { analyte, lineNm, secondLineNm } of plan?.analytes ?? []) {
@@ -60,6 +65,10 @@ export class ReadingsCheck {
     }
     this.#seen.add(run);
     if (!this.#isPlainlySound(rows, run)) this.#checkAsTable(rows);
+    const lastDay = lastDayOf(rows);
+    if (lastDay > (this.#firstExpiry.get(run) ?? lastDay)) {
+      checkStandardsOfRuns(new StudyView(this.#study, this.#issues), new Map([[run, lastDay]]));
+    }
   }
 
   #checkAsTable(rows: TypedRows<ReadingRecord>): void {
@@ -124,4 +133,11 @@ export class ReadingsCheck {
     }
     return true;
   }
+}
+
+function lastDayOf(rows: TypedRows<ReadingRecord>): string {
+  const times = rows.numbers('time');
+  let last = 0;
+  for (let row = 1; row < rows.count; row++) if (times[row]! > times[last]!) last = row;
+  return dateOf(rows.record(last).time);
 }
