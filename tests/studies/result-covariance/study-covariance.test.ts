@@ -4,6 +4,7 @@ import { signalLabel } from '../../../src/chain/emission.js';
 import { identifier } from '../../../src/chain/model-fragment.js';
 import { type ResultModel, resultModel } from '../../../src/chain/result-model.js';
 import { sharedKey } from '../../../src/chain/shared-quantity.js';
+import type { StudyRecords } from '../../../src/records/study-records.js';
 import { zirconPigmentStudy } from '../../../src/scenario/zircon-pigment-study.js';
 import { symmetricEigen } from '../../../src/statistics/arithmetic/symmetric-eigen.js';
 import { type DigestionResult, evaluateStudy } from '../../../src/studies/evaluate-study.js';
@@ -28,6 +29,51 @@ const pick = (digestion: string, analyte: string) =>
   study.results.find((r) => r.digestion === digestion && r.analyte === analyte)!;
 const sample = study.results.filter((r) => r.sample === 'ZP-2' && r.value !== null);
 const [first, second] = [...new Set(sample.filter((r) => r.day === sample[0]!.day).map((r) => r.digestion))];
+
+/** The study with its dilutions made up in a flask. */
+function dilutedByVolume(from: StudyRecords): StudyRecords {
+  const volume = { nominalML: 200, toleranceML: 0.1, repeatabilityML: 0.02, expansionPerK: 1e-5 };
+  const flask = { ...from.equipment[0]!, id: 'FL-1', kind: 'other' as const, volume };
+  const density = {
+    standardUncertaintyGPerML: 0.0005,
+    temperatureC: 20,
+    readingTemperatureC: 20,
+    readingTemperatureStandardUncertaintyK: 1,
+    expansionPerK: 2.1e-4,
+    expansionStandardUncertaintyPerK: 2e-5,
+    dilutionGPerML: 1.012,
+    source: 'density meter',
+  };
+  return {
+    ...from,
+    plan: {
+      ...from.plan,
+      density,
+      flask: { equipment: 'FL-1', temperatureC: 20, temperatureStandardUncertaintyK: 1 },
+    },
+    equipment: [...from.equipment, flask],
+    dilutions: from.dilutions.map((d) => ({ ...d, finalG: null, finalML: d.finalG! / 1.012 })),
+  };
+}
+
+/** The study with its internal standard weighed into each digestion. */
+function withInternalStandardAdded(from: StudyRecords): StudyRecords {
+  const { internalStandard } = from.plan;
+  const solution = {
+    massFractionMgPerKg: 500,
+    relativeStandardUncertainty: 0.002,
+    densityGPerML: 1,
+    source: 'Sc 500',
+  };
+  return {
+    ...from,
+    plan: {
+      ...from.plan,
+      internalStandard: { ...internalStandard, mode: 'added to the digestion', solution },
+    },
+    digestions: from.digestions.map((d) => ({ ...d, internalStandardG: internalStandard.doseMgPerKg / 5 })),
+  };
+}
 
 /**
  * Several results as one measurement model: every input under the key it has among all results, every equation under the number
@@ -165,6 +211,44 @@ describe('covariance of the results of a run', () => {
     expect(own[0]!.observation.lines?.secondShare).toBe(0.35);
     const matrix = expectJoint(own);
     expect(Math.min(...symmetricEigen(matrix).values)).toBeGreaterThan(0);
+  });
+
+  /** The same results of a study in another mode; Zr and Si share a dilution within each digestion. */
+  const inMode = (changed: StudyRecords) => {
+    const found = evaluateStudy(changed);
+    const own = [...results, pick(first!, 'Si'), pick(second!, 'Si')];
+    return own.map((r) => found.results.find((c) => c.digestion === r.digestion && c.analyte === r.analyte)!);
+  };
+  const sharedInputs = (a: DigestionResult, b: DigestionResult) => {
+    const keysOf = (r: DigestionResult) =>
+      modelOf(r)
+        .inputs.filter((input) => input.standardUncertainty > 0)
+        .map((input) => sharedKey(input, r.observation));
+    const keys = new Set(keysOf(a));
+    return keysOf(b).filter((key) => keys.has(key));
+  };
+  const find = (own: readonly DigestionResult[], digestion: string, analyte: string) =>
+    own.find((r) => r.digestion === digestion && r.analyte === analyte)!;
+
+  it('holds a flask of dilution: its filling within a digestion, its tolerance between digestions', () => {
+    const own = inMode(dilutedByVolume(records));
+    expect(Math.min(...symmetricEigen(expectJoint(own)).values)).toBeGreaterThan(0);
+    const within = sharedInputs(find(own, first!, 'Zr'), find(own, first!, 'Si'));
+    const between = sharedInputs(find(own, first!, 'Zr'), find(own, second!, 'Zr'));
+    expect(within).toContain(`fill_final@${own[0]!.observation.dilutions.F!.dilution}`);
+    const ofFlask = (key: string) => /^(fill|tol|t_vol)_?/.test(key);
+    expect(within.filter(ofFlask).length).toBe(between.filter(ofFlask).length + 1);
+    expect(between.some((key) => key.startsWith('tol_FL_1@'))).toBe(true);
+  });
+
+  it('holds an internal standard added to the digestion: its dose within a digestion, its solution between them', () => {
+    const own = inMode(withInternalStandardAdded(records));
+    expect(Math.min(...symmetricEigen(expectJoint(own)).values)).toBeGreaterThan(0);
+    const within = sharedInputs(find(own, first!, 'Zr'), find(own, first!, 'Hf'));
+    const between = sharedInputs(find(own, first!, 'Zr'), find(own, second!, 'Zr'));
+    expect(within).toEqual(expect.arrayContaining([`rep_is@${first}`, 'w_isl@Sc 500']));
+    expect(between).toContain('w_isl@Sc 500');
+    expect(between.filter((key) => key.startsWith('rep_'))).toEqual([]);
   });
 
   it('holds a recovery with what its experiment shares with the results', () => {
