@@ -27,6 +27,8 @@ describe('detection limits', () => {
     const paired = detectionLimits(spread(1, 1e7), one);
     expect(paired.decisionLimit.inSolution).toRoundTo('2.33');
     expect(paired.detectionLimit.inSolution).toRoundTo('4.65');
+    // The constant of a detection limit in counts, 2.71 + 4.65·√B, is the square of the factor.
+    expect(paired.t ** 2).toRoundTo('2.71');
     const known = detectionLimits(spread(1, 1e7), { digestionsPerResult: 1, blanksPerResult: 1e9 });
     expect(known.decisionLimit.inSolution).toRoundTo('1.64');
     expect(known.detectionLimit.inSolution).toRoundTo('3.29');
