@@ -83,12 +83,17 @@ export class Rational {
 
   /** Square root as a binary64 number, to one unit in the last place; the value must not be negative. */
   squareRoot(): number {
+    return this.wideSquareRoot(70).toNumber();
+  }
+
+  /** Square root to about as many bits as asked for; the value must not be negative. */
+  wideSquareRoot(bits = 300): Rational {
     if (this.numerator < 0n) throw new RangeError('square root of a negative number');
-    if (this.isZero()) return 0;
+    if (this.isZero()) return rationalZero;
     const half = bitLength(this.numerator) - bitLength(this.denominator);
-    const shift = BigInt(2 * Math.max(0, 70 - Math.floor(half / 2)));
+    const shift = BigInt(2 * Math.max(0, bits - Math.floor(half / 2)));
     const root = integerSquareRoot((this.numerator << shift) / this.denominator);
-    return new Rational(root, 1n << (shift / 2n)).toNumber();
+    return new Rational(root, 1n << (shift / 2n));
   }
 }
 

@@ -1,6 +1,10 @@
 import { InputError, requirePositive } from '../../errors.js';
+import { CompensatedSum } from '../descriptive/compensated-sum.js';
+import { mean } from '../descriptive/mean.js';
+import { standardDeviation } from '../descriptive/standard-deviation.js';
 import { studentTQuantile } from '../distributions/student-t.js';
 import type { Interval } from '../interval.js';
+import { type CentredPoints, centredPoints } from './centred-points.js';
 import { requirePoints } from './line.js';
 
 /** Deming regression of one method on another, with jackknife standard errors. */
@@ -42,14 +46,18 @@ export function deming(
   requirePoints(x, y, undefined, 4);
   requirePositive(varianceRatio, 'variance ratio');
   const n = x.length;
-  const whole = centredSums(x, y);
-  const { intercept, slope } = demingLine(whole, varianceRatio);
+  const points = centredPoints(x, y);
+  const whole = demingLine(points, varianceRatio);
+  const { slope } = whole;
+  const intercept = interceptAtOrigin(points, whole);
   const slopes: number[] = [];
   const intercepts: number[] = [];
   for (let i = 0; i < n; i++) {
-    const part = demingLine(withoutPoint(whole, x[i]!, y[i]!), varianceRatio);
-    slopes.push(n * slope - (n - 1) * part.slope);
-    intercepts.push(n * intercept - (n - 1) * part.intercept);
+    const part = demingLine(points, varianceRatio, i);
+    slopes.push((n - 1) * (slope - part.slope));
+    // Differences of intercepts, taken at the centre: at the origin they would drown in the offset.
+    const difference = whole.height - part.height - (slope - part.slope) * points.xOrigin;
+    intercepts.push((n - 1) * difference);
   }
   const standardErrorSlope = standardErrorOfMean(slopes);
   const standardErrorIntercept = standardErrorOfMean(intercepts);
@@ -74,57 +82,41 @@ export function deming(
   };
 }
 
-interface CentredSums {
-  readonly n: number;
-  readonly xMean: number;
-  readonly yMean: number;
-  readonly xx: number;
-  readonly yy: number;
-  readonly xy: number;
+/** A line about the centre of the points: slope, and height at the centre. */
+interface CentredLine {
+  readonly slope: number;
+  readonly height: number;
 }
 
-function centredSums(x: readonly number[], y: readonly number[]): CentredSums {
-  const n = x.length;
-  const xMean = x.reduce((a, b) => a + b, 0) / n;
-  const yMean = y.reduce((a, b) => a + b, 0) / n;
+/** The line of all points, or of all but one. Sums are formed anew: taking one point off would cancel a far one's share. */
+function demingLine({ x, y }: CentredPoints, ratio: number, leftOut = -1): CentredLine {
+  const rows = [...x.keys()].filter((i) => i !== leftOut);
+  const xMean = mean(rows.map((i) => x[i]!));
+  const yMean = mean(rows.map((i) => y[i]!));
   let [xx, yy, xy] = [0, 0, 0];
-  for (let i = 0; i < n; i++) {
+  for (const i of rows) {
     const dx = x[i]! - xMean;
     const dy = y[i]! - yMean;
     xx += dx * dx;
     yy += dy * dy;
     xy += dx * dy;
   }
-  return { n, xMean, yMean, xx, yy, xy };
+  const slope = demingSlope(xx, yy, xy, ratio);
+  return { slope, height: yMean - slope * xMean };
 }
 
-function withoutPoint(sums: CentredSums, x: number, y: number): CentredSums {
-  const { n } = sums;
-  const dx = x - sums.xMean;
-  const dy = y - sums.yMean;
-  const factor = n / (n - 1);
-  return {
-    n: n - 1,
-    xMean: sums.xMean - dx / (n - 1),
-    yMean: sums.yMean - dy / (n - 1),
-    xx: sums.xx - factor * dx * dx,
-    yy: sums.yy - factor * dy * dy,
-    xy: sums.xy - factor * dx * dy,
-  };
-}
-
-function demingLine(sums: CentredSums, ratio: number): { intercept: number; slope: number } {
-  if (sums.xy === 0) throw new InputError('deming: x and y do not vary together; the slope is undefined');
-  const difference = sums.yy - ratio * sums.xx;
-  const root = Math.hypot(difference, 2 * Math.sqrt(ratio) * sums.xy);
+function demingSlope(xx: number, yy: number, xy: number, ratio: number): number {
+  if (xy === 0) throw new InputError('deming: x and y do not vary together; the slope is undefined');
+  const difference = yy - ratio * xx;
+  const root = Math.hypot(difference, 2 * Math.sqrt(ratio) * xy);
   // Two forms of one root: the one without cancellation is used.
-  const slope =
-    difference >= 0 ? (difference + root) / (2 * sums.xy) : (2 * ratio * sums.xy) / (root - difference);
-  return { slope, intercept: sums.yMean - slope * sums.xMean };
+  return difference >= 0 ? (difference + root) / (2 * xy) : (2 * ratio * xy) / (root - difference);
+}
+
+function interceptAtOrigin({ xOrigin, yOrigin }: CentredPoints, { slope, height }: CentredLine): number {
+  return new CompensatedSum().add(yOrigin).add(height).addProduct(-slope, xOrigin).value();
 }
 
 function standardErrorOfMean(values: readonly number[]): number {
-  const n = values.length;
-  const mean = values.reduce((a, b) => a + b, 0) / n;
-  return Math.sqrt(values.reduce((a, v) => a + (v - mean) ** 2, 0) / (n - 1) / n);
+  return standardDeviation(values) / Math.sqrt(values.length);
 }

@@ -1,8 +1,9 @@
 import { InputError, requireFinite } from '../../errors.js';
 import { backward, choleskyFactor, forward, product } from '../arithmetic/cholesky.js';
 import { chiSquaredSurvival } from '../distributions/chi-squared.js';
+import { type CentredPoints, centredPoints, slopeSettled } from './centred-points.js';
 import { fitLine, requirePoints } from './line.js';
-import { consistencyNotes, type UncertainLineFit } from './uncertain-line.js';
+import { consistencyNotes, lineThroughCentre, type UncertainLineFit } from './uncertain-line.js';
 
 /** Covariances of the coordinates of n points, each an n × n matrix. */
 export interface PointCovariance {
@@ -46,15 +47,18 @@ export function generalisedDistanceFit(
       requireFinite(row, `${name}, row ${i + 1}`);
     });
   }
-  const start = fitLine(x, y);
-  let state = distanceStep(x, y, { ...covariance, xy }, start.intercept, start.slope);
+  const points = centredPoints(x, y);
+  const start = fitLine(points.x, points.y);
+  const step = (intercept: number, slope: number) =>
+    distanceStep(points.x, points.y, { ...covariance, xy }, intercept, slope);
+  let state = step(start.intercept, start.slope);
   let last = Number.POSITIVE_INFINITY;
   for (let iterations = 1; iterations <= 1000; iterations++) {
-    const next = distanceStep(x, y, { ...covariance, xy }, state.intercept, state.slope);
+    const next = step(state.intercept, state.slope);
     const change = Math.abs(next.slope - state.slope);
     state = next;
-    if (change <= 1e-15 * Math.abs(next.slope) || (change < 1e-11 * Math.abs(next.slope) && change >= last)) {
-      return distanceResult(state, n, iterations);
+    if (slopeSettled(change, last, next.slope, points.steepness)) {
+      return distanceResult(state, points, iterations);
     }
     last = change;
   }
@@ -64,7 +68,10 @@ export function generalisedDistanceFit(
 interface DistanceState {
   readonly intercept: number;
   readonly slope: number;
-  readonly variances: { readonly intercept: number; readonly slope: number; readonly both: number };
+  readonly xCentre: number;
+  readonly yCentre: number;
+  readonly varianceCentre: number;
+  readonly varianceSlope: number;
   readonly chiSquared: number;
   readonly adjustedX: readonly number[];
 }
@@ -98,35 +105,42 @@ function distanceStep(
     factor,
     y.map((value, i) => value - slope * (x[i]! - adjustedX[i]!)),
   );
-  const [aa, ab, bb] = [product(ones, ones), product(ones, abscissae), product(abscissae, abscissae)];
-  const centre = ab / aa;
+  const aa = product(ones, ones);
+  const centre = product(ones, abscissae) / aa;
   const centred = abscissae.map((value, i) => value - centre * ones[i]!);
   const spread = product(centred, centred);
   if (!(spread > 0)) throw new InputError('x: the adjusted values do not spread; check the covariances');
   const newSlope = product(centred, target) / spread;
-  const newIntercept = product(ones, target) / aa - newSlope * centre;
+  const yCentre = product(ones, target) / aa;
   const whitened = forward(factor, error);
   return {
-    intercept: newIntercept,
+    intercept: yCentre - newSlope * centre,
     slope: newSlope,
-    variances: { intercept: bb / (aa * spread), slope: 1 / spread, both: -centre / spread },
+    xCentre: centre,
+    yCentre,
+    varianceCentre: 1 / aa,
+    varianceSlope: 1 / spread,
     chiSquared: product(whitened, whitened),
     adjustedX,
   };
 }
 
-function distanceResult(state: DistanceState, n: number, iterations: number): UncertainLineFit {
+function distanceResult(state: DistanceState, points: CentredPoints, iterations: number): UncertainLineFit {
+  const n = points.x.length;
   const pValue = chiSquaredSurvival(state.chiSquared, n - 2);
+  const { slope, varianceSlope, varianceCentre } = state;
   return {
-    intercept: state.intercept,
-    slope: state.slope,
-    varianceIntercept: state.variances.intercept,
-    varianceSlope: state.variances.slope,
-    covariance: state.variances.both,
+    ...lineThroughCentre({
+      xCentre: points.xOrigin + state.xCentre,
+      yCentre: points.yOrigin + state.yCentre,
+      slope,
+      varianceCentre,
+      varianceSlope,
+    }),
     chiSquared: state.chiSquared,
     degreesOfFreedom: n - 2,
     pValue,
-    adjustedX: state.adjustedX,
+    adjustedX: state.adjustedX.map((value) => points.xOrigin + value),
     n,
     iterations,
     method: 'generalised distance regression',

@@ -1,5 +1,5 @@
 import { InputError, requireFinite, requireNonNegative } from '../../errors.js';
-import type { UncertainLineFit } from './uncertain-line.js';
+import { lineHeight, lineVariance, type UncertainLineFit } from './uncertain-line.js';
 
 /** A value read from a line, with its standard uncertainty by the law of propagation. */
 export interface LineEvaluation {
@@ -17,15 +17,15 @@ export interface LineEvaluation {
  * @throws InputError slope 0, a value that is not finite, an uncertainty below 0
  * @see ISO/TS 28037:2010, clause 11
  * @example
- * const fit = { intercept: 1, slope: 2, method: 'both-axes least squares' };
- * const line = { ...fit, varianceIntercept: 0.02, varianceSlope: 0.005, covariance: -0.009 };
+ * const fit = { slope: 2, varianceSlope: 0.005, method: 'both-axes least squares' };
+ * const line = { ...fit, xCentre: 1.8, yCentre: 4.6, varianceCentre: 0.0038 };
  * inverseEvaluation(line, 6, 0.1).value // => 2.5
  */
 export function inverseEvaluation(fit: UncertainLineFit, y: number, uY: number): LineEvaluation {
   requireFinite([y], 'response');
   requireNonNegative(uY, 'u(response)');
   if (fit.slope === 0) throw new InputError('slope: found 0, expected a line that rises or falls');
-  const value = (y - fit.intercept) / fit.slope;
+  const value = fit.xCentre + (y - fit.yCentre) / fit.slope;
   return {
     value,
     standardUncertainty: Math.sqrt(uY ** 2 + lineVariance(fit, value)) / Math.abs(fit.slope),
@@ -42,21 +42,17 @@ export function inverseEvaluation(fit: UncertainLineFit, y: number, uY: number):
  * @throws InputError a value that is not finite, an uncertainty below 0
  * @see ISO/TS 28037:2010, clause 11
  * @example
- * const fit = { intercept: 1, slope: 2, method: 'both-axes least squares' };
- * const line = { ...fit, varianceIntercept: 0.02, varianceSlope: 0.005, covariance: -0.009 };
+ * const fit = { slope: 2, varianceSlope: 0.005, method: 'both-axes least squares' };
+ * const line = { ...fit, xCentre: 1.8, yCentre: 4.6, varianceCentre: 0.0038 };
  * forwardEvaluation(line, 2.5, 0).value // => 6
  */
 export function forwardEvaluation(fit: UncertainLineFit, x: number, uX: number): LineEvaluation {
   requireFinite([x], 'x');
   requireNonNegative(uX, 'u(x)');
   return {
-    value: fit.intercept + fit.slope * x,
+    value: lineHeight(fit, x),
     standardUncertainty: Math.sqrt(lineVariance(fit, x) + (fit.slope * uX) ** 2),
     method: `forward evaluation, ${fit.method}`,
     notes: [],
   };
-}
-
-function lineVariance(fit: UncertainLineFit, x: number): number {
-  return fit.varianceIntercept + 2 * x * fit.covariance + x * x * fit.varianceSlope;
 }

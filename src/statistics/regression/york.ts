@@ -1,7 +1,8 @@
 import { InputError, requireFinite, requireNonNegative, requireSameLength } from '../../errors.js';
 import { chiSquaredSurvival } from '../distributions/chi-squared.js';
+import { type CentredPoints, centredPoints, slopeSettled } from './centred-points.js';
 import { fitLine, requirePoints } from './line.js';
-import { consistencyNotes, type UncertainLineFit } from './uncertain-line.js';
+import { consistencyNotes, lineThroughCentre, type UncertainLineFit } from './uncertain-line.js';
 
 /**
  * Straight line with uncertainties in both coordinates, each point independent of the others.
@@ -32,14 +33,14 @@ export function york(
   const vY = uY.map((u) => u * u);
   const vXY = correlations.map((r, i) => r * uX[i]! * uY[i]!);
   let slope = fitLine(x, y).slope;
+  const points = centredPoints(x, y);
   let last = Number.POSITIVE_INFINITY;
   for (let iterations = 1; iterations <= 1000; iterations++) {
-    const step = yorkStep(x, y, vX, vY, vXY, slope);
+    const step = yorkStep(points.x, points.y, vX, vY, vXY, slope);
     const change = Math.abs(step.slope - slope);
     slope = step.slope;
-    // Rounding keeps the change from reaching 0: stop where it no longer falls.
-    if (change <= 1e-15 * Math.abs(slope) || (change < 1e-12 * Math.abs(slope) && change >= last)) {
-      return yorkResult(x, y, yorkStep(x, y, vX, vY, vXY, slope), slope, iterations);
+    if (slopeSettled(change, last, slope, points.steepness)) {
+      return yorkResult(points, yorkStep(points.x, points.y, vX, vY, vXY, slope), slope, iterations);
     }
     last = change;
   }
@@ -113,30 +114,31 @@ function yorkStep(
 }
 
 function yorkResult(
-  x: readonly number[],
-  y: readonly number[],
+  points: CentredPoints,
   step: YorkStep,
   slope: number,
   iterations: number,
 ): UncertainLineFit {
+  const { x, y, xOrigin, yOrigin } = points;
   const { weights, xMean, yMean, beta } = step;
   const total = weights.reduce((a, b) => a + b, 0);
   const betaMean = weights.reduce((a, w, i) => a + w * beta[i]!, 0) / total;
-  const adjustedMean = xMean + betaMean;
   const spread = weights.reduce((a, w, i) => a + w * (beta[i]! - betaMean) ** 2, 0);
   const chiSquared = weights.reduce((a, w, i) => a + w * (y[i]! - yMean - slope * (x[i]! - xMean)) ** 2, 0);
   const degreesOfFreedom = x.length - 2;
   const pValue = chiSquaredSurvival(chiSquared, degreesOfFreedom);
   return {
-    intercept: yMean - slope * xMean,
-    slope,
-    varianceIntercept: 1 / total + adjustedMean ** 2 / spread,
-    varianceSlope: 1 / spread,
-    covariance: -adjustedMean / spread,
+    ...lineThroughCentre({
+      xCentre: xOrigin + (xMean + betaMean),
+      yCentre: yOrigin + (yMean + slope * betaMean),
+      slope,
+      varianceCentre: 1 / total,
+      varianceSlope: 1 / spread,
+    }),
     chiSquared,
     degreesOfFreedom,
     pValue,
-    adjustedX: beta.map((b) => xMean + b),
+    adjustedX: beta.map((b) => xOrigin + (xMean + b)),
     n: x.length,
     iterations,
     method: 'both-axes least squares for independent points (York 2004)',

@@ -1,5 +1,9 @@
 import { InputError, requirePositive } from '../../errors.js';
-import type { UncertainLineFit } from '../../statistics/regression/uncertain-line.js';
+import {
+  lineHeight,
+  lineVariance,
+  type UncertainLineFit,
+} from '../../statistics/regression/uncertain-line.js';
 import { york } from '../../statistics/regression/york.js';
 import { limitsOfEstimate, scaleLimits } from '../confidence-limits.js';
 import type { ConfidenceLimits, Finding } from '../finding.js';
@@ -69,9 +73,8 @@ export function severalMaterials(
 
 /** Bias of the line at a content, its uncertainty with the covariance of slope and intercept. */
 function biasAt(fit: UncertainLineFit, content: number): BiasAtLevel {
-  const bias = fit.intercept + (fit.slope - 1) * content;
-  const variance = fit.varianceIntercept + content ** 2 * fit.varianceSlope + 2 * content * fit.covariance;
-  const standardUncertainty = Math.sqrt(Math.max(0, variance));
+  const bias = lineHeight(fit, content) - content;
+  const standardUncertainty = Math.sqrt(lineVariance(fit, content));
   return {
     content,
     bias,

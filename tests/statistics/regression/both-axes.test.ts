@@ -116,7 +116,7 @@ describe('lines with uncertainty in both coordinates', () => {
     expect(b.slope).toAgreeWithin(a.slope, 1e-12);
     expect(b.intercept).toAgreeWithin(a.intercept, 1e-11);
     expect(b.chiSquared).toAgreeWithin(a.chiSquared, 1e-11);
-    expect(b.varianceSlope).toAgreeWithin(a.varianceSlope, 1e-2);
+    expect(b.varianceSlope).toAgreeWithin(a.varianceSlope, 1e-12);
     b.adjustedX.forEach((value, i) => {
       expect(value).toAgreeWithin(a.adjustedX[i]!, 1e-11);
     });
