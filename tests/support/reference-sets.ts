@@ -13,6 +13,8 @@ export interface PublishedExample<Inputs, Published> {
   readonly notReproduced?: Readonly<
     Record<string, { readonly printed: string; readonly exact: number; readonly why: string }>
   >;
+  /** Printed figures that no capability of the layer gives, with the reason. */
+  readonly leftOut?: Readonly<Record<string, { readonly printed: string; readonly why: string }>>;
 }
 
 const root = resolve(__dirname, '../..');

@@ -4,6 +4,7 @@ import { InputError } from '../../../src/errors.js';
 import { oneWayAnalysis } from '../../../src/statistics/analysis-of-variance/one-way.js';
 import { fQuantile } from '../../../src/statistics/distributions/f.js';
 import { studentTQuantile } from '../../../src/statistics/distributions/student-t.js';
+import { cochranTest } from '../../../src/statistics/screening/cochran.js';
 import { exactOneWay } from '../../support/exact-one-way.js';
 import { type PublishedExample, readReference } from '../../support/reference-sets.js';
 
@@ -44,20 +45,40 @@ describe('one-way analysis of variance', () => {
     }
   });
 
-  // ISO 5725-2:1994, Annex B, example 2: figures remembered and recomputed; levels 3 and 4 are not used, for a remembered cell of
-  // theirs is doubtful.
+  // ISO 5725-2:1994, Annex B, example 2: figures remembered and recomputed. At least one cell of levels 3 and 4 was remembered
+  // wrongly: four of their printed figures do not follow from the cells, so exact values stand for them.
   it('gives repeatability and reproducibility of the softening point of pitch with missing data', () => {
-    const { inputs, published } = readReference<
+    const { inputs, published, notReproduced } = readReference<
       PublishedExample<{ lab_level_values: number[][][] }, Record<string, Record<string, string>>>
     >('statistics/iso5725-softening-point-of-pitch');
-    for (const level of [0, 1]) {
-      const cells = inputs.lab_level_values.map((laboratory) => laboratory[level]!);
-      const found = oneWayAnalysis(cells.filter((cell) => cell.length > 1));
-      const printed = published[`level${level + 1}`]!;
-      expect(found.groups).toBe(Number(printed.p));
-      expect(found.grandMean).toRoundTo(printed.m!);
-      expect(Math.sqrt(found.withinVariance)).toRoundTo(printed.s_r!);
-      expect(Math.sqrt(found.withinVariance + found.betweenVariance)).toRoundTo(printed.s_R!);
+    const cellsOf = (level: number) =>
+      inputs.lab_level_values.map((laboratory) => laboratory[level]!).filter((cell) => cell.length > 1);
+    const figuresOf = (cells: number[][]) => {
+      const found = oneWayAnalysis(cells);
+      const s_r = Math.sqrt(found.withinVariance);
+      const s_R = Math.sqrt(found.withinVariance + found.betweenVariance);
+      return { p: found.groups, m: found.grandMean, s_r, s_R, cochran_C: cochranTest(cells).statistic };
+    };
+    for (const [level, printed] of Object.entries(published)) {
+      const found: Record<string, number> = figuresOf(cellsOf(Number(level.slice(-1)) - 1));
+      expect(Object.keys(printed)).toEqual(Object.keys(found));
+      for (const [name, figure] of Object.entries(printed)) expect(found[name], name).toRoundTo(figure);
+    }
+    const left = Object.entries(notReproduced!);
+    expect(left).toHaveLength(4);
+    for (const [figure, { printed, exact }] of left) {
+      const [level, name] = figure.split(' ');
+      const cells = cellsOf(Number(level!.slice(-1)) - 1);
+      const found: Record<string, number> = figuresOf(cells);
+      expect(found[name!], figure).toAgreeWithin(exact, 1e-11);
+      expect(found[name!], figure).not.toRoundTo(printed);
+      // By hand: s_r² is half the mean square of the differences, s_L² the variance of the laboratory means less s_r²/2.
+      const means = cells.map(([a, b]) => (a! + b!) / 2);
+      const m = means.reduce((sum, v) => sum + v, 0) / 16;
+      const r2 = cells.reduce((sum, [a, b]) => sum + (a! - b!) ** 2, 0) / 32;
+      const l2 = means.reduce((sum, v) => sum + (v - m) ** 2, 0) / 15 - r2 / 2;
+      const byHand: Record<string, number> = { m, s_r: Math.sqrt(r2), s_R: Math.sqrt(r2 + l2) };
+      expect(byHand[name!], figure).toAgreeWithin(exact, 1e-11);
     }
   });
 

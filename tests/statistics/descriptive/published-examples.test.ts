@@ -21,7 +21,7 @@ describe('published robust estimates', () => {
     });
   });
 
-  it('copper and nickel: Venables and Ripley, section 5.5 (read); one figure comes from an early stop', () => {
+  it('copper and nickel: Venables and Ripley, section 5.5 (remembered, printed by its package); one figure comes from an early stop', () => {
     expectPublished<Record<string, number[]>>('venables-robust-copper-nickel', (inputs, figure) => {
       const [set, rest] = [figure.split('_')[0]!, figure.slice(figure.indexOf('_') + 1)];
       const x = inputs[set]!;

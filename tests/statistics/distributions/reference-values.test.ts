@@ -15,6 +15,7 @@ import { mandelHCritical, mandelKCritical } from '../../../src/statistics/screen
 import { readReference } from '../../support/reference-sets.js';
 
 interface Reference {
+  leftOut: Record<string, string>;
   functions: Record<string, { arguments: string[]; rows: [...number[], string][] }>;
 }
 
@@ -44,6 +45,7 @@ const ours: Record<string, (...values: number[]) => number> = {
 const outside: Record<string, string> = {
   c4: 'constants of control charts are not asked for',
   d2: 'standard deviations from ranges are not asked for',
+  ptukey_upper: 'the studentised range is not asked for, and the reference has no 40-digit value of it',
 };
 
 describe('distributions against 40-digit arithmetic', () => {
@@ -58,6 +60,7 @@ describe('distributions against 40-digit arithmetic', () => {
 
   it('leaves out no function of the reference but those named', () => {
     const known = [...Object.keys(ours), ...Object.keys(outside)];
-    expect(Object.keys(reference.functions).sort()).toEqual(known.sort());
+    const given = [...Object.keys(reference.functions), ...Object.keys(reference.leftOut)];
+    expect(given.sort()).toEqual(known.sort());
   });
 });

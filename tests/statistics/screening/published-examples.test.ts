@@ -105,6 +105,8 @@ describe('published examples of screening', () => {
     expectPublished<{ batches: number[][] }>('nist-gear-variances', ({ batches }, figure) => {
       const found: Record<string, number> = {
         levene_median_W: leveneTest(batches).statistic,
+        levene_df1: leveneTest(batches).degreesOfFreedom[0]!,
+        levene_df2: leveneTest(batches).degreesOfFreedom[1]!,
         levene_crit_95: fQuantile(0.95, 9, 90),
         bartlett_T: bartlettTest(batches).statistic,
         bartlett_chi2_95: chiSquaredQuantile(0.95, 9),
