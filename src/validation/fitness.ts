@@ -74,8 +74,9 @@ function sentenceOf(
     `${characteristic} (${ofOneSample.includes(characteristic) ? `sample ${level} only` : level === '*' ? 'all levels' : level})`;
   const list = (findings: readonly Finding[]) => findings.map(name).join(', ');
   const who = analyte === '*' ? 'All analytes in common' : analyte;
-  const shown = `${met.length} of ${total} criteria met`;
-  if (statement === 'fit') return `${who}: fit for the intended use; all ${total} criteria are met.`;
+  const shown = `${met.length} of ${total} findings met`;
+  if (statement === 'fit')
+    return `${who}: fit for the intended use; all ${total} findings with a criterion are met.`;
   if (total === 0) return `${who}: not shown; the plan sets no criterion.`;
   const failing = notMet.length > 0 ? ` Not met: ${list(notMet)}.` : '';
   const missing = open.length > 0 ? ` Not shown: ${list(open)}.` : '';

@@ -65,7 +65,7 @@ describe('statement of fitness', () => {
       finding('Al', 'not shown', 'linearity'),
     ]);
     expect(al!.sentence).toBe(
-      'Al: not fit for the intended use; 1 of 3 criteria met. Not met: trueness (low). Not shown: linearity (low).',
+      'Al: not fit for the intended use; 1 of 3 findings met. Not met: trueness (low). Not shown: linearity (low).',
     );
   });
 

@@ -6,16 +6,19 @@ import { column, countCell, empty, numberOr, text, verdictCell } from '../cells.
 import type { Block, Cell, Table } from '../document.js';
 import { paragraph } from '../section-of.js';
 
+/** Three digits, with the sign that numbers are set with. */
+function shown(value: number): string {
+  return value.toPrecision(3).replace('-', '\u2212');
+}
+
 /** Statistic and limit of a test in one cell, such as "2.10 (limit 2.29)". */
 function against(test: Pick<OutlierTest, 'statistic' | 'critical'> | null): Cell {
-  return test === null
-    ? empty('too few')
-    : text(`${test.statistic.toPrecision(3)} (limit ${test.critical.toPrecision(3)})`);
+  return test === null ? empty('too few') : text(`${shown(test.statistic)} (limit ${shown(test.critical)})`);
 }
 
 function largest(values: readonly number[], days: readonly string[], limit: number): Cell {
   const place = values.reduce((best, v, i) => (Math.abs(v) > Math.abs(values[best]!) ? i : best), 0);
-  return text(`${values[place]!.toPrecision(3)} (limit ${limit.toPrecision(3)}), ${days[place]!}`);
+  return text(`${shown(values[place]!)} (limit ${shown(limit)}), ${days[place]!}`);
 }
 
 /** Screening of the digestions of every level: all tests, then precision with and without what is flagged. */
@@ -24,7 +27,7 @@ export function screeningBlocks(screenings: readonly LevelScreening[]): Block[] 
   const flagged = screenings.filter((s) => s.flagged.length > 0);
   return [
     paragraph(
-      `Screening of the digestions for odd results, at the 5 % level: of ${screenings.length} levels of analytes, ${flagged.length} bear a flag. With four tests of each, some flags come by chance. A flag sends a person to look for a technical cause; nothing is left out by a test.`,
+      `Screening of the digestions for odd results, at the 5 % level: of ${screenings.length} levels of analytes, ${flagged.length} bear a flag. With several tests of each, some flags come by chance. A flag sends a person to look for a technical cause; nothing is left out by a test.`,
     ),
     testTable(screenings),
     ...(flagged.length === 0 ? [] : [withoutTable(flagged)]),
@@ -62,7 +65,10 @@ function testTable(screenings: readonly LevelScreening[]): Table {
         : text(tests.severalMeans.outliers.map((place) => tests.days[place]!).join(', ') || 'none'),
       text(
         tests.flags
-          .map((f) => `${f.level}: ${f.about}, ${f.days.join(' and ')} (${f.digestions.join(', ')})`)
+          .map(
+            (f) =>
+              `${f.level}: ${f.about}, ${f.days.join(' and ')} (${f.digestions.join(', ')}), ${f.test.method}, ${shown(f.test.statistic)} (limit ${shown(f.test.critical)})`,
+          )
           .join('; ') || 'none',
       ),
     ]),

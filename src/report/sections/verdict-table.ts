@@ -102,7 +102,7 @@ export function verdictMatrix(id: string, findings: readonly Finding[]): Table {
       ...analytes.map((analyte) => worst(characteristic, analyte)),
     ]),
     notes: [
-      'Where a characteristic was studied at several levels, the verdict that needs most attention is shown. An empty place: not studied for this analyte, and the plan does not ask for it there.',
+      'Where a characteristic was studied at several levels, the verdict that needs most attention is shown. An empty place: not studied for this analyte, and the plan does not ask for it there; a criterion for all analytes asks only where the plan names the means, such as a second line, lines read in the solution of an interferent, or the analyte of a design.',
       ...conditionalNote(findings),
     ],
   };
