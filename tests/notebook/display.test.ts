@@ -37,7 +37,7 @@ describe('parts of a report in a notebook', () => {
   it('appear in a running notebook, and stand alone in its copy for evidence', async () => {
     const figure = JSON.stringify(sampleFigure);
     const { ok, notebook } = await runInTests(
-      notebookOf("import { show } from 'meltbook';", `show('Look at the slope.', ${figure} as any);`),
+      notebookOf("import { show } from 'meltbook';", `show('Look at the slope.', ${figure});`),
     );
     expect([ok, printed(notebook, 2, 'stderr')]).toEqual([true, '']);
     const html = outputsOf(notebook, 2).map((output) => String('data' in output && output.data['text/html']));

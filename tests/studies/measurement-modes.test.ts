@@ -6,6 +6,7 @@ import type { StudyRecords } from '../../src/records/study-records.js';
 import { zirconPigmentStudy } from '../../src/scenario/zircon-pigment-study.js';
 import { type EvaluatedStudy, evaluateStudy } from '../../src/studies/evaluate-study.js';
 import { propagate } from '../../src/uncertainty/propagate.js';
+import { measuredDensity } from '../support/measured-density.js';
 
 let records: StudyRecords;
 let onLine: EvaluatedStudy;
@@ -18,17 +19,6 @@ beforeAll(() => {
   onLine = evaluateStudy(records);
   airDensity = onLine.results[0]!.observation.solution.airDensity.estimate;
 });
-
-const densityPlan = {
-  standardUncertaintyGPerML: 0.0005,
-  temperatureC: 20,
-  readingTemperatureC: 20,
-  readingTemperatureStandardUncertaintyK: 1,
-  expansionPerK: 2.1e-4,
-  expansionStandardUncertaintyPerK: 2e-5,
-  dilutionGPerML: 1.012,
-  source: 'density meter',
-};
 
 const solution = {
   massFractionMgPerKg: 500,
@@ -95,7 +85,7 @@ describe('a study in another mode, its records made to mean the same', () => {
       plan: {
         ...plan,
         calibration: { basis: 'mg/L' },
-        density: densityPlan,
+        density: measuredDensity,
         analytes: plan.analytes.map((a) => ({ ...a, signalFloorMgPerKg: perL(a.signalFloorMgPerKg) })),
       },
       digestions: records.digestions.map((d) => ({ ...d, densityGPerML: 1.012 })),
@@ -116,7 +106,7 @@ describe('a study in another mode, its records made to mean the same', () => {
       ...records,
       plan: {
         ...records.plan,
-        density: densityPlan,
+        density: measuredDensity,
         flask: { equipment: 'FL-1', temperatureC: 20, temperatureStandardUncertaintyK: 1 },
       },
       equipment: [...records.equipment, dilutionFlask],

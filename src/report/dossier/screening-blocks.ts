@@ -16,6 +16,12 @@ function against(test: Pick<OutlierTest, 'statistic' | 'critical'> | null): Cell
   return test === null ? empty('too few') : text(`${shown(test.statistic)} (limit ${shown(test.critical)})`);
 }
 
+/** Why a test flagged: which side of its limit is outlying differs from test to test. */
+function decisive({ statistic, critical, alpha }: OutlierTest): string {
+  const side = statistic < critical ? 'below' : 'above';
+  return `${shown(statistic)}, ${side} its ${100 * alpha} % limit ${shown(critical)}`;
+}
+
 function largest(values: readonly number[], days: readonly string[], limit: number): Cell {
   const place = values.reduce((best, v, i) => (Math.abs(v) > Math.abs(values[best]!) ? i : best), 0);
   return text(`${shown(values[place]!)} (limit ${shown(limit)}), ${days[place]!}`);
@@ -67,7 +73,7 @@ function testTable(screenings: readonly LevelScreening[]): Table {
         tests.flags
           .map(
             (f) =>
-              `${f.level}: ${f.about}, ${f.days.join(' and ')} (${f.digestions.join(', ')}), ${f.test.method}, ${shown(f.test.statistic)} (limit ${shown(f.test.critical)})`,
+              `${f.level}: ${f.about}, ${f.days.join(' and ')} (${f.digestions.join(', ')}), ${f.test.method}, ${decisive(f.test)}`,
           )
           .join('; ') || 'none',
       ),

@@ -33,12 +33,12 @@ function contentHtml(cell: Cell, width: number): string {
   return cell.link === undefined ? text : `<a href="#${anchor(cell.link)}">${text}</a>`;
 }
 
-/** A date must not be broken at its hyphens, nor a unit at its space. */
-const isDateOrUnit = /^(\d{4}-\d{2}-\d{2}|g\/100 g)$/;
+/** A date or the name of a solution must not be broken at its hyphens, nor a unit at its space. */
+const isShortName = /^(\S{1,10}|g\/100 g)$/;
 
 function cellHtml(cell: Cell, numeric: boolean, width: number, heads: boolean): string {
   const empty = numeric ? 'number empty' : 'empty';
-  const date = cell.kind === 'text' && isDateOrUnit.test(cell.text) ? 'date' : '';
+  const date = cell.kind === 'text' && isShortName.test(cell.text) ? 'date' : '';
   const kind = { number: 'number', empty, verdict: 'mark', text: date }[cell.kind];
   const attribute = kind === '' ? '' : ` class="${kind}"`;
   const tag = heads ? 'th' : 'td';

@@ -1,3 +1,4 @@
+import { formatSignificant } from '../../quantities/rounding.js';
 import type { Finding, RowReference } from '../../validation/finding.js';
 import { column, countCell, degreesOfFreedomCell, empty, numberOr, text, verdictCell } from '../cells.js';
 import type { Block, Cell, Figure, Section, Table } from '../document.js';
@@ -40,9 +41,10 @@ function figureRow(finding: Finding): Cell[] {
   ];
 }
 
-/** Two ends of an interval in four significant digits. */
+/** Two ends of an interval, in the digits of the limits beside it. */
 function intervalText(low: number, high: number): string {
-  const shown = (value: number): string => String(Number(value.toPrecision(4))).replace('-', '\u2212');
+  const shown = (value: number): string =>
+    (Number.isFinite(value) ? formatSignificant(value, 3) : String(value)).replace('-', '\u2212');
   return `${shown(low)} to ${shown(high)}`;
 }
 

@@ -5,9 +5,13 @@ import { column, countCell, number, text } from '../cells.js';
 import type { Section, Table } from '../document.js';
 import { paragraph, sectionOf } from '../section-of.js';
 
-/** Digits shown of a computed figure: those that agree and two more. */
-function shownDigits(row: SelfCheckFigure): number {
-  return Math.min(15, Math.max(3, Math.ceil(row.digits) + 2));
+/** Digits shown of a computed figure: those that agree, or were printed, and two more. */
+function shownDigits({ digits, published }: SelfCheckFigure): number {
+  const printed = published
+    .replace(/e.*$/i, '')
+    .replace(/[^0-9]/g, '')
+    .replace(/^0+/, '').length;
+  return Math.min(15, Math.max(3, Math.min(Math.ceil(digits), printed) + 2));
 }
 
 const remembered =

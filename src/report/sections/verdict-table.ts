@@ -71,9 +71,18 @@ export function verdictTable(id: string, findings: readonly Finding[]): Table {
 /** Which verdicts *met* bear conditions, in one sentence: the conditions themselves stand with the findings. */
 function conditionalNote(findings: readonly Finding[]): string[] {
   const bearers = findings.filter(({ conditions = [] }) => conditions.length > 0);
-  const names = [...new Set(bearers.map((f) => `${f.characteristic} of ${analyteName(f.analyte)}`))];
-  if (names.length === 0) return [];
-  return [`Met on a condition only, stated below the table of all findings: ${names.join(', ')}.`];
+  if (bearers.length === 0) return [];
+  const names = [...new Set(bearers.map((f) => f.characteristic))].map((characteristic) => {
+    const own = bearers.filter((f) => f.characteristic === characteristic);
+    return `${characteristic} of ${[...new Set(own.map((f) => analyteName(f.analyte)))].join(', ')}`;
+  });
+  return [`Met on a condition only, stated below all findings: ${names.join('; ')}.`];
+}
+
+/** Characteristics without a verdict, which have no place among verdicts. */
+function withoutCriterion(characteristics: readonly string[]): string[] {
+  if (characteristics.length === 0) return [];
+  return [`Estimated without a criterion, so without a verdict: ${characteristics.join(', ')}.`];
 }
 
 /**
@@ -85,7 +94,10 @@ function conditionalNote(findings: readonly Finding[]): string[] {
  */
 export function verdictMatrix(id: string, findings: readonly Finding[]): Table {
   const analytes = [...new Set(findings.map(({ analyte }) => analyte))];
-  const characteristics = [...new Set(findings.map(({ characteristic }) => characteristic))];
+  const all = [...new Set(findings.map(({ characteristic }) => characteristic))];
+  const isJudged = (characteristic: string) =>
+    findings.some((f) => f.characteristic === characteristic && f.verdict !== 'no criterion');
+  const characteristics = all.filter(isJudged);
   const worst = (characteristic: string, analyte: string): Cell => {
     const [first] = findings
       .filter((finding) => finding.characteristic === characteristic && finding.analyte === analyte)
@@ -102,8 +114,9 @@ export function verdictMatrix(id: string, findings: readonly Finding[]): Table {
       ...analytes.map((analyte) => worst(characteristic, analyte)),
     ]),
     notes: [
-      'Where a characteristic was studied at several levels, the verdict that needs most attention is shown. An empty place: not studied for this analyte, and the plan does not ask for it there; a criterion for all analytes asks only where the plan names the means, such as a second line, lines read in the solution of an interferent, or the analyte of a design.',
+      'Of several levels, the verdict that needs most attention. Empty: not studied and not asked for; a criterion for all analytes asks only where the plan names the means (a second line, an interferent, the analyte of a design).',
       ...conditionalNote(findings),
+      ...withoutCriterion(all.filter((characteristic) => !isJudged(characteristic))),
     ],
   };
 }

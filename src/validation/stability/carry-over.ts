@@ -68,7 +68,7 @@ export function carryOver(rows: readonly CarryOverRow[], options: FindingOptions
     limits: limits === null ? null : scaleLimits(limits, scale.factor),
     degreesOfFreedom: n > 1 ? n - 1 : null,
     n,
-    clause: 'no clause; common practice',
+    clause: 'common practice, no source; limits: JCGM 100:2008, G.3',
     method: 'mean over the runs of the differences from the zero standard, limits by t',
     rows: [rowsOf('readings', rows)],
     notShownBecause: n > 1 ? null : 'It was read in one run only; at least 2 runs are needed.',

@@ -131,6 +131,27 @@ export function sensitivityUncertainty(balance: 'small' | 'large'): number {
   return Math.sqrt(adjustment ** 2 + (1e-6 * 2) ** 2 / 3 + 1e-6 ** 2 / 3);
 }
 
+/** Cells of the masses of the example: balance readings, one sensitivity a balance, evaporation. */
+export const massCells: Cells = {
+  crucible: [30.1234, readingUncertainty('small', 30.1234)],
+  crucibleAndPortion: [30.3234, readingUncertainty('small', 30.3234)],
+  vessel: [120.5, readingUncertainty('large', 120.5)],
+  vesselAndAll: [250.6234, readingUncertainty('large', 250.6234)],
+  sensitivitySmall: [1, sensitivityUncertainty('small')],
+  sensitivityLarge: [1, sensitivityUncertainty('large')],
+  evaporation: [1.0005, 0.0002],
+};
+
+/** m_p, g: (crucible with portion − crucible)·(1 − 1.2/8000)/(1 − 1.2/4600)·S_p = 0.200 022 g. */
+export const portionFormula = (c: Record<string, number>): number =>
+  (((c.crucibleAndPortion! - c.crucible!) * (1 - 1.2 / 8000)) / (1 - 1.2 / 4600)) * c.sensitivitySmall!;
+
+/** m_s, g: (vessel with all − vessel)·S_v − crucible·S_p, each ·(1 − 1.2/8000)/(1 − 1.2/ρ_s) = 100.104 g. */
+export const solutionFormula = (c: Record<string, number>): number =>
+  (((c.vesselAndAll! - c.vessel!) * c.sensitivityLarge! - c.crucible! * c.sensitivitySmall!) *
+    (1 - 1.2 / 8000)) /
+  (1 - 1.2 / (1012 + (c.rhoError ?? 0)));
+
 /** A spreadsheet: its cells and what it works out from them. */
 export interface Spreadsheet {
   readonly cells: Cells;

@@ -6,10 +6,12 @@ import {
   calibration,
   densityMeasurement,
   large,
+  massCells,
   observation,
+  portionFormula,
   readingUncertainty,
-  sensitivityUncertainty,
   small,
+  solutionFormula,
   spreadsheet,
   uncertain,
 } from './chain-example.js';
@@ -21,28 +23,17 @@ const modelled = (o: ResultObservation) => {
 
 /** Cells that every mode rests on: balance readings, sensitivities, ratio, drift, calibration, stock. */
 const common = (b0: number, b1: number): Cells => ({
-  crucible: [30.1234, readingUncertainty('small', 30.1234)],
-  crucibleAndPortion: [30.3234, readingUncertainty('small', 30.3234)],
-  vessel: [120.5, readingUncertainty('large', 120.5)],
-  vesselAndAll: [250.6234, readingUncertainty('large', 250.6234)],
-  sensitivitySmall: [1, sensitivityUncertainty('small')],
-  sensitivityLarge: [1, sensitivityUncertainty('large')],
+  ...massCells,
   ratio: [0.21012, 0.0005],
   drift: [1.02, 0.001],
   b0: [b0, 4e-3 * b1],
   b1: [b1, 1.5e-3 * b1],
   stock: [1, 0.0025],
-  evaporation: [1.0005, 0.0002],
 });
 const density: Cells = { rhoError: [0, 0.5], expansion: [2.1e-4, 2e-5], above20: [3, 0.8] };
 const line = [['b0', 'b1', -0.6]] as const;
 
-const portion = (c: Record<string, number>) =>
-  (((c.crucibleAndPortion! - c.crucible!) * (1 - 1.2 / 8000)) / (1 - 1.2 / 4600)) * c.sensitivitySmall!; // 0.200 022 g
-const solution = (c: Record<string, number>) =>
-  (((c.vesselAndAll! - c.vessel!) * c.sensitivityLarge! - c.crucible! * c.sensitivitySmall!) *
-    (1 - 1.2 / 8000)) /
-  (1 - 1.2 / (1012 + (c.rhoError ?? 0))); // 100.104 g
+const [portion, solution] = [portionFormula, solutionFormula];
 const readingDensity = (c: Record<string, number>, recorded: number) =>
   (recorded + c.rhoError!) * (1 - c.expansion! * c.above20!); // kg/m³ at 23 °C
 

@@ -4,9 +4,10 @@ import { propagate } from '../../../src/uncertainty/propagate.js';
 import {
   type Cells,
   calibration,
+  massCells,
   observation,
-  readingUncertainty,
-  sensitivityUncertainty,
+  portionFormula,
+  solutionFormula,
   spreadsheet,
 } from './chain-example.js';
 
@@ -33,15 +34,9 @@ const bothLines: ResultObservation = observation(
 );
 
 const cells: Cells = {
-  crucible: [30.1234, readingUncertainty('small', 30.1234)],
-  crucibleAndPortion: [30.3234, readingUncertainty('small', 30.3234)],
-  vessel: [120.5, readingUncertainty('large', 120.5)],
-  vesselAndAll: [250.6234, readingUncertainty('large', 250.6234)],
-  sensitivitySmall: [1, sensitivityUncertainty('small')],
-  sensitivityLarge: [1, sensitivityUncertainty('large')],
+  ...massCells,
   // The stock is one for both lines, and so are all masses; each line has its readings, drift and calibration.
   stock: [1, 0.0025],
-  evaporation: [1.0005, 0.0002],
   ratio1: [0.21012, 0.0005],
   drift1: [1.02, 0.001],
   b0of1: [0.002, 4e-3 * 0.05],
@@ -52,13 +47,6 @@ const cells: Cells = {
   b1of2: [0.021, 1.5e-3 * 0.021],
 };
 
-const portion = (c: Record<string, number>) =>
-  (((c.crucibleAndPortion! - c.crucible!) * (1 - 1.2 / 8000)) / (1 - 1.2 / 4600)) * c.sensitivitySmall!; // 0.200 022 g
-const solution = (c: Record<string, number>) =>
-  (((c.vesselAndAll! - c.vessel!) * c.sensitivityLarge! - c.crucible! * c.sensitivitySmall!) *
-    (1 - 1.2 / 8000)) /
-  (1 - 1.2 / 1012); // 100.104 g
-
 describe('a result made of two lines, hand-computed', () => {
   const hand = spreadsheet(
     cells,
@@ -66,7 +54,7 @@ describe('a result made of two lines, hand-computed', () => {
       const line1 = ((c.ratio1! / c.drift1! - c.b0of1!) / c.b1of1!) * c.stock!; // (0.206 - 0.002)/0.05 = 4.08 mg/kg
       const line2 = ((c.ratio2! / c.drift2! - c.b0of2!) / c.b1of2!) * c.stock!; // (0.090 03 - 0.003)/0.021 = 4.1443 mg/kg
       const content = 0.7 * line1 + 0.3 * line2; // 4.0993 mg/kg
-      return (content * solution(c)) / c.evaporation! / portion(c); // 2050.6 mg/kg
+      return (content * solutionFormula(c)) / c.evaporation! / portionFormula(c); // 2050.6 mg/kg
     },
     [
       ['b0of1', 'b1of1', -0.6],

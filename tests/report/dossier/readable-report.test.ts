@@ -8,21 +8,11 @@ import { scopeSection } from '../../../src/report/sections/scope-section.js';
 import { conditionNotes } from '../../../src/report/sections/verdict-table.js';
 import { demonstrationSeed, zirconPigmentStudy } from '../../../src/scenario/zircon-pigment-study.js';
 import { validateMatrix } from '../../../src/studies/matrix/validate-matrix.js';
+import { dossierContext } from '../../support/dossier-context.js';
 
 const { records } = zirconPigmentStudy({ seed: demonstrationSeed });
 const validation = validateMatrix(records);
-const report = validationReport(validation, {
-  files: [],
-  selfCheck: [],
-  provenance: {
-    issue: 'zircon-pigment/0001',
-    created: '2026-04-01T09:00:00Z',
-    versions: {},
-    seed: null,
-    parameters: {},
-    notes: [],
-  },
-});
+const report = validationReport(validation, dossierContext);
 
 const all = (sections: readonly Section[]): Section[] =>
   sections.flatMap((section) => [section, ...all(section.sections)]);
@@ -79,6 +69,24 @@ describe('a validation report that a reader has alone', () => {
       );
   });
 
+  it('leaves a characteristic without a criterion out of the verdicts at a glance, and names it', () => {
+    const glance = tables.find(({ caption }) => caption === 'Verdicts at a glance')!;
+    const judged = new Set(
+      validation.findings.filter((f) => f.verdict !== 'no criterion').map((f) => f.characteristic),
+    );
+    expect(glance.rows.map(([cell]) => (cell as { text: string }).text).sort()).toEqual([...judged].sort());
+    expect(glance.notes.join(' ')).toContain('without a verdict: trueness over the range.');
+  });
+
+  it('says of each flagged day on which side of which limit its statistic lies', () => {
+    const screening = tables.find(({ caption }) => caption.startsWith('Screening of digestions'))!;
+    const flags = screening.rows.map((row) => (row.at(-1) as { text: string }).text);
+    const flagged = flags.filter((flag) => flag !== 'none');
+    expect(flagged.length).toBeGreaterThan(0);
+    for (const flag of flagged) expect(flag).toMatch(/\d, (above|below) its [\d.]+ % limit \d/);
+    expect(flagged.join()).toMatch(/two highest values, [\d.]+, below its 2.5 % limit/);
+  });
+
   it('describes every sample that a finding names', () => {
     const named = tables.find(({ id }) => id === 'scope/samples')!.rows.map((row) => JSON.stringify(row[0]));
     const samples = validation.findings
@@ -119,7 +127,7 @@ describe('a validation report that a reader has alone', () => {
     const table = tables.find(({ id }) => id === 'verdicts/table');
     for (const note of notes.split('\n')) expect(table?.notes).toContain(note);
     const [, glance] = tables.find(({ id }) => id === 'verdicts/matrix')!.notes;
-    expect(glance).toMatch(/^Met on a condition only.*target uncertainty of Fe, target uncertainty of Ca/);
+    expect(glance).toMatch(/^Met on a condition only.*target uncertainty of (\w+, )*Fe, Ca/);
   });
 
   it('names the analyte where what was estimated differs between analytes', () => {

@@ -5,6 +5,7 @@ import { validationReport } from '../../../src/report/dossier/validation-report.
 import { renderHtml } from '../../../src/report/render-html.js';
 import { demonstrationSeed, zirconPigmentStudy } from '../../../src/scenario/zircon-pigment-study.js';
 import { validateMatrix } from '../../../src/studies/matrix/validate-matrix.js';
+import { dossierContext } from '../../support/dossier-context.js';
 
 const { records } = zirconPigmentStudy({ seed: demonstrationSeed });
 const validation = validateMatrix({
@@ -18,18 +19,7 @@ const validation = validateMatrix({
   },
 });
 const { recoveries } = validation.study.index;
-const report = validationReport(validation, {
-  files: [],
-  selfCheck: [],
-  provenance: {
-    issue: 'zircon-pigment/0001',
-    created: '2026-04-01T09:00:00Z',
-    versions: {},
-    seed: null,
-    parameters: {},
-    notes: [],
-  },
-});
+const report = validationReport(validation, dossierContext);
 const all = (sections: readonly Section[]): Section[] =>
   sections.flatMap((section) => [section, ...all(section.sections)]);
 

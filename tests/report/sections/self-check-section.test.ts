@@ -39,6 +39,12 @@ describe('the numerical self-check of a report', () => {
     expect(JSON.stringify(tables(blocks)[1])).toContain('3 x 11 = 33 without rounding');
   });
 
+  it('shows a computed figure with two digits more than were printed, however well it agrees', () => {
+    const exact = { ...figure('H.3', 'agrees'), published: '0.2410', computed: 0.241, digits: 15 };
+    const [every] = tables(selfCheckSection([exact], 'every figure').blocks);
+    expect(column(every!, 'Computed')).toEqual([{ kind: 'number', value: 0.241, digits: 6 }]);
+  });
+
   it('holds every figure where that is asked for', () => {
     const [every] = tables(selfCheckSection(rows, 'every figure').blocks);
     expect(column(every!, 'Agreement').map((cell) => (cell as { text: string }).text)).toEqual(

@@ -70,7 +70,7 @@ describe('the section of a characteristic', () => {
   it('gives estimate, both limits, interval, degrees of freedom, number, ground, rows and clause', () => {
     const text = JSON.stringify(section);
     for (const part of [
-      '3.6 to 6.6',
+      '3.60 to 6.60',
       '9.4',
       '20',
       findings[0]!.reason,

@@ -20,6 +20,7 @@ import {
 import type { Correlation, InputQuantity } from '../../../src/uncertainty/input-quantity.js';
 import type { ModelEquation } from '../../../src/uncertainty/measurement-model.js';
 import { propagate } from '../../../src/uncertainty/propagate.js';
+import { measuredDensity } from '../../support/measured-density.js';
 
 const { records } = zirconPigmentStudy({ seed: 4 });
 const study = evaluateStudy(records);
@@ -34,21 +35,11 @@ const [first, second] = [...new Set(sample.filter((r) => r.day === sample[0]!.da
 function dilutedByVolume(from: StudyRecords): StudyRecords {
   const volume = { nominalML: 200, toleranceML: 0.1, repeatabilityML: 0.02, expansionPerK: 1e-5 };
   const flask = { ...from.equipment[0]!, id: 'FL-1', kind: 'other' as const, volume };
-  const density = {
-    standardUncertaintyGPerML: 0.0005,
-    temperatureC: 20,
-    readingTemperatureC: 20,
-    readingTemperatureStandardUncertaintyK: 1,
-    expansionPerK: 2.1e-4,
-    expansionStandardUncertaintyPerK: 2e-5,
-    dilutionGPerML: 1.012,
-    source: 'density meter',
-  };
   return {
     ...from,
     plan: {
       ...from.plan,
-      density,
+      density: measuredDensity,
       flask: { equipment: 'FL-1', temperatureC: 20, temperatureStandardUncertaintyK: 1 },
     },
     equipment: [...from.equipment, flask],

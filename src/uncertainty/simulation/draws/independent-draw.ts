@@ -148,7 +148,7 @@ function sampled(values: readonly number[]): Fill {
   };
 }
 
-/** Turns symmetric uniform numbers into values of a sample, each as likely as any other. */
+/** Turns symmetric uniform numbers into values of a sample, all equally likely. */
 export function pick(sample: Float64Array, out: Float64Array): void {
   const half = sample.length / 2;
   const last = sample.length - 1;
