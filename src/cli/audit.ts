@@ -17,6 +17,7 @@ export const audit: Command = {
       terminal.out(JSON.stringify(result, null, 2));
     } else {
       for (const p of result.problems) terminal.out(`${p.place}: found ${p.found}; expected ${p.expected}`);
+      for (const place of result.unissued) terminal.out(`${place}: not issued, no evidence`);
       terminal.out(
         result.problems.length === 0
           ? `All ${result.issues} issue(s) are as they were written; note the head of the ledger elsewhere: ${result.head}`

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { checkIssue } from './check-issue.js';
 import { type AuditProblem, readLedger } from './check-ledger.js';
 import {
+  draftName,
   failedName,
   isIssueNumber,
   issueFolder,
@@ -22,6 +23,8 @@ export interface Audit {
   readonly problems: readonly AuditProblem[];
   /** What a killed run left; the next run finishes or removes it. */
   readonly interrupted: readonly string[];
+  /** Folders of failed runs and of runs by hand: no part of the evidence, whatever they hold. */
+  readonly unissued: readonly string[];
 }
 
 async function isFolder(path: string): Promise<boolean> {
@@ -33,21 +36,24 @@ async function isFolder(path: string): Promise<boolean> {
 async function unaccounted(
   root: string,
   entered: ReadonlySet<string>,
-): Promise<Pick<Audit, 'problems' | 'interrupted'>> {
+): Promise<Pick<Audit, 'problems' | 'interrupted' | 'unissued'>> {
   const problems: AuditProblem[] = [];
   const interrupted: string[] = [];
+  const unissued: string[] = [];
   for (const study of await studiesIn(root)) {
     for (const name of await namesIn(join(root, study))) {
       const place = `${study}/${name}`;
       if (name.startsWith('.')) {
         if (!entered.has(`${study}/${stagedNumber(name)}`)) interrupted.push(place);
-      } else if (!entered.has(place) && name !== failedName) {
+      } else if ([failedName, draftName].includes(name) && (await isFolder(join(root, place)))) {
+        unissued.push(place);
+      } else if (!entered.has(place)) {
         const found = isIssueNumber(name) ? 'an issue without a line' : 'something that is no issue';
         problems.push({ place, found, expected: 'issues of the ledger only' });
       }
     }
   }
-  return { problems, interrupted };
+  return { problems, interrupted, unissued };
 }
 
 /** Checks the issue of one line where it lies, or where a killed run left it waiting. */
@@ -94,5 +100,6 @@ export async function audit(root: string): Promise<Audit> {
   const others = await unaccounted(root, entered);
   problems.push(...others.problems);
   interrupted.push(...others.interrupted);
-  return { issues: lines.length, head: headHash(ledgerTexts(text)), problems, interrupted };
+  const head = headHash(ledgerTexts(text));
+  return { issues: lines.length, head, problems, interrupted, unissued: others.unissued };
 }

@@ -6,6 +6,9 @@ import { isErrorWithCode } from '../../records/error-code.js';
 /** Folder of a study that holds runs which failed: outside numbers and ledger. */
 export const failedName = 'failed';
 
+/** Folder of a study that holds what a notebook run by hand wrote: outside numbers and ledger too. */
+export const draftName = 'draft';
+
 const numberPattern = /^\d{4,}$/;
 
 /** Whether a name can stand for one folder of its own. */

@@ -4,7 +4,7 @@ import type { Audit } from '../issue/audit.js';
 import { listOf, paragraph, sectionOf } from '../section-of.js';
 
 /** Outcome of an audit of issues and ledger, problems by file or line. */
-export function auditSection({ issues, head, problems, interrupted }: Audit): Section {
+export function auditSection({ issues, head, problems, interrupted, unissued }: Audit): Section {
   const outcome =
     problems.length === 0
       ? `All ${issues} issues of the ledger are as they were written.`
@@ -31,7 +31,10 @@ export function auditSection({ issues, head, problems, interrupted }: Audit): Se
         kind: 'facts',
         facts: [{ name: 'SHA-256 of the last line, to be noted elsewhere', value: head }],
       },
-      ...listOf(interrupted.map((place) => `${place} was interrupted; the next run finishes or removes it.`)),
+      ...listOf([
+        ...interrupted.map((place) => `${place} was interrupted; the next run finishes or removes it.`),
+        ...unissued.map((place) => `${place} was not issued and is no evidence.`),
+      ]),
     ],
   });
 }

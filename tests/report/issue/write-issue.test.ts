@@ -136,7 +136,20 @@ describe('writing an issue', () => {
     expect(new Set(folders).size).toBe(2);
     expect((await writeIssue(request())).number).toBe('0001');
     expect(await readdir(join(root, 'demo/failed'))).toHaveLength(2);
-    expect((await audit(root)).problems).toEqual([]);
+    expect(await audit(root)).toMatchObject({ problems: [], unissued: ['demo/failed'] });
+  });
+
+  it('counts the draft of a notebook run by hand as no issue and no fault, and nothing else beside issues', async () => {
+    await writeIssue(request());
+    await cp(join(root, 'demo/0001'), join(root, 'demo/draft'), { recursive: true });
+    expect(await audit(root)).toMatchObject({ issues: 1, problems: [], unissued: ['demo/draft'] });
+    await writeFile(join(root, 'demo/drafts'), '');
+    await rm(join(root, 'demo/draft'), { recursive: true });
+    await writeFile(join(root, 'demo/draft'), 'a file in place of the folder');
+    expect((await audit(root)).problems.map(({ place }) => place).sort()).toEqual([
+      'demo/draft',
+      'demo/drafts',
+    ]);
   });
 });
 

@@ -29,7 +29,7 @@ describe('evidence by clause', () => {
 });
 
 describe('the outcome of an audit', () => {
-  const sound = { issues: 3, head: 'ab'.repeat(32), problems: [], interrupted: [] };
+  const sound = { issues: 3, head: 'ab'.repeat(32), problems: [], interrupted: [], unissued: ['demo/draft'] };
 
   it('says that all holds, with the hash to note', () => {
     const text = JSON.stringify(auditSection(sound));
@@ -42,5 +42,6 @@ describe('the outcome of an audit', () => {
     const text = JSON.stringify(auditSection({ ...sound, problems, interrupted: ['demo/.0002'] }));
     expect(text).toContain('demo/0001/report.html');
     expect(text).toContain('demo/.0002 was interrupted');
+    expect(text).toContain('demo/draft was not issued and is no evidence');
   });
 });
