@@ -254,7 +254,6 @@ function signalInputs(signal: SolutionSignal, a: string): InputQuantity[] {
     distribution: t,
     equipment: signal.spectrometer,
     withinPrecision: true,
-    variesWith: 'digestion' as const,
   });
   return [
     {
@@ -266,6 +265,7 @@ function signalInputs(signal: SolutionSignal, a: string): InputQuantity[] {
       ),
       standardUncertainty: signal.ratioStandardUncertainty,
       degreesOfFreedom: signal.ratioDegreesOfFreedom,
+      variesWith: 'digestion',
     },
     {
       ...base(
@@ -276,6 +276,8 @@ function signalInputs(signal: SolutionSignal, a: string): InputQuantity[] {
       ),
       standardUncertainty: signal.drift.standardUncertainty,
       degreesOfFreedom: signal.driftDegreesOfFreedom,
+      // Digestions of one run share the first check solution, and neighbours in the sequence those beside them too.
+      variesWith: 'run',
     },
   ];
 }

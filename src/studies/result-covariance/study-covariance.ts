@@ -5,9 +5,9 @@ import { InputError } from '../../errors.js';
 import { withParts } from '../../uncertainty/correlated-results/combine-results.js';
 import type { CorrelatedResult, SourcePart } from '../../uncertainty/correlated-results/correlated-result.js';
 import type { DigestionResult, EvaluatedStudy } from '../evaluate-study.js';
-import { medianResult } from '../matrix/budget-study.js';
 import { type CovarianceLoads, covarianceLoads } from './covariance-loads.js';
-import { type ScatterOfResults, scatterOfResults } from './scatter-of-results.js';
+import { predictedScatter } from './predicted-scatter.js';
+import { nestedLevels, type ScatterOfResults, scatterOfResults } from './scatter-of-results.js';
 
 /** Scatter that a route adds to each result, as loads shared by the analytes of one digestion and of one day. */
 export interface AddedScatter {
@@ -40,7 +40,7 @@ export interface StudyCovariance {
  */
 export function studyCovariance(study: EvaluatedStudy, route: CountingRoute): StudyCovariance {
   const scatter = scatterOfResults(study);
-  const predicted = route === 'components' ? predictedScatter(study, scatter.analytes) : null;
+  const predicted = route === 'components' ? predictedScatter(scatter.analytes, nestedLevels(study)) : null;
   const added: AddedScatter = {
     analytes: scatter.analytes,
     digestions: covarianceLoads(without(scatter.digestions, predicted?.digestions)),
@@ -78,44 +78,6 @@ function withScatter(
     ...parts('digestions', 'scatter of digestions', observation.digestion, added.degreesOfFreedomDigestions),
     ...parts('days', 'scatter of days', day, added.degreesOfFreedomDays),
   ]);
-}
-
-/** What the chain itself predicts for the scatter between digestions and between days, at the median of each level. */
-function predictedScatter(
-  study: EvaluatedStudy,
-  analytes: readonly string[],
-): { readonly digestions: number[][]; readonly days: number[][] } {
-  const levels = study.index.records.plan.levels;
-  const sum = { digestions: zeros(analytes.length), days: zeros(analytes.length) };
-  for (const { sample } of levels) {
-    const reference = medianResult(study, analytes[0]!, sample);
-    const own = analytes.map((analyte) => {
-      const { observation } = study.results.find(
-        (r) => r.digestion === reference.digestion && r.analyte === analyte,
-      )!;
-      return correlatedResult(observation, resultModel(observation, partsOf('components')));
-    });
-    own.forEach((a, i) => {
-      own.forEach((b, j) => {
-        sum.digestions[i]![j]! += sharedPart(a, b, 'digestion') / levels.length;
-        sum.days[i]![j]! += sharedPart(a, b, 'run') / levels.length;
-      });
-    });
-  }
-  return sum;
-}
-
-/** Relative covariance of two results from what comes anew with each digestion, or with each run. */
-function sharedPart(a: CorrelatedResult, b: CorrelatedResult, wanted: 'digestion' | 'run'): number {
-  let sum = 0;
-  for (const [key, part] of a.parts) {
-    if (part.variesWith === wanted) sum += part.value * (b.parts.get(key)?.value ?? 0);
-  }
-  return sum / (a.estimate * b.estimate);
-}
-
-function zeros(p: number): number[][] {
-  return Array.from({ length: p }, () => new Array<number>(p).fill(0));
 }
 
 function without(
