@@ -97,6 +97,12 @@ describe('architecture', () => {
     expect(wrong.map(place)).toEqual([]);
   });
 
+  it('keeps every file to 300 lines', () => {
+    const lines = (file: string) => readFileSync(file, 'utf8').split('\n').length - 1;
+    const long = files.filter((file) => lines(file) > 300);
+    expect(long.map((file) => `${relative(root, file)}: ${lines(file)} lines`)).toEqual([]);
+  });
+
   it('has no circle of imports', () => {
     const edges = new Map<string, string[]>();
     for (const i of imports)

@@ -4,10 +4,10 @@ import { resultFromInputs } from '../uncertainty/correlated-results/result-from-
 import type { InputQuantity } from '../uncertainty/input-quantity.js';
 import { locateCorrelations } from '../uncertainty/model/correlation-matrix.js';
 import { propagate } from '../uncertainty/propagate.js';
-import { type SolutionSignal, signalLabel } from './emission.js';
 import { identifier } from './model-fragment.js';
 import type { ResultModel, ResultObservation } from './result-model.js';
 import { sharedKey } from './shared-quantity.js';
+import { type SolutionSignal, signalLabel } from './solution-signal.js';
 
 /**
  * The result of one digestion as a sum over independent sources, so that the covariance with every other result is at hand: a

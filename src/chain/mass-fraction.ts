@@ -1,28 +1,18 @@
-import { InputError, requirePositive } from '../errors.js';
-import type { InputQuantity } from '../uncertainty/input-quantity.js';
+import { requirePositive } from '../errors.js';
 import { type RecoveryFactor, recoveryName } from './corrections/recovery-factor.js';
-import {
-  type ModelFragment,
-  recordedValue,
-  type StatedFactor,
-  statedInput,
-  statedName,
-} from './model-fragment.js';
+import { dryMass, type LossOfMass, lossInputs } from './dry-basis.js';
+import { evaporationInputs, evaporationName } from './evaporation.js';
+import { retainedInputs, retainedName } from './fusion.js';
+import { heterogeneityInputs, heterogeneityName } from './heterogeneity.js';
+import type { ModelFragment, StatedFactor } from './model-fragment.js';
+import { type OxideForm, oxideInputs, oxideName } from './oxide-form.js';
 
 /** What turns an amount in the solution into the mass fraction reported. */
 export interface SolidBasis {
   /** Loss of mass from the portion as weighed to the basis reported, as a fraction, with its standard uncertainty. */
-  readonly loss: {
-    readonly fraction: number;
-    readonly standardUncertainty: number;
-    readonly source: string;
-  } | null;
+  readonly loss: LossOfMass | null;
   /** Mass of oxide per mass of element, absent where the element is reported. */
-  readonly oxide: {
-    readonly formula: string;
-    readonly factor: number;
-    readonly standardUncertainty: number;
-  } | null;
+  readonly oxide: OxideForm | null;
   readonly unit: 'mg/kg' | 'g/100 g';
   /** Mass fraction in the solution at the reading relative to that at weigh-back. */
   readonly evaporation: StatedFactor | null;
@@ -44,9 +34,8 @@ const perMgPerG = { 'mg/kg': 1000, 'g/100 g': 0.1 } as const;
  * @param solutionG mass of that solution
  */
 export function analyteMass(contentMgPerKg: number, solutionG: number, basis: SolidBasis): number {
-  return (
-    (contentMgPerKg * solutionG) / 1000 / (basis.evaporation?.estimate ?? 1) / (basis.retained?.estimate ?? 1)
-  );
+  const inSolution = (contentMgPerKg * solutionG) / 1000 / (basis.evaporation?.estimate ?? 1);
+  return inSolution / (basis.retained?.estimate ?? 1);
 }
 
 /**
@@ -63,11 +52,8 @@ export function massFraction(
   basis: SolidBasis,
 ): number {
   requirePositive(portionG, 'mass of the portion in g');
-  const loss = basis.loss?.fraction ?? 0;
-  if (!(loss >= 0 && loss < 1))
-    throw new InputError(`loss as a fraction: found ${loss}, expected at least 0 and below 1`);
   const recovery = basis.recovery?.estimate ?? 1;
-  const element = (analyteMg - blankMg) / (portionG * (1 - loss) * recovery);
+  const element = (analyteMg - blankMg) / (dryMass(portionG, basis.loss) * recovery);
   return element * (basis.oxide?.factor ?? 1) * (basis.heterogeneity?.estimate ?? 1) * perMgPerG[basis.unit];
 }
 
@@ -80,12 +66,12 @@ export function massFractionFragment(
   random: readonly string[],
 ): ModelFragment {
   const divisors = [
-    basis.evaporation && statedName('f_evap', basis.evaporation),
-    basis.retained && statedName('f_ret', basis.retained),
+    basis.evaporation && evaporationName(basis.evaporation),
+    basis.retained && retainedName(basis.retained),
   ].filter(Boolean);
   const factors = [
-    basis.oxide && `f_ox_${analyte}`,
-    basis.heterogeneity && statedName('f_het', basis.heterogeneity),
+    basis.oxide && oxideName(analyte),
+    basis.heterogeneity && heterogeneityName(basis.heterogeneity),
     ...random,
   ].filter(Boolean);
   const amount = [`${content} * m_s`, ...divisors].join(' / ');
@@ -93,74 +79,11 @@ export function massFractionFragment(
   const recovery = basis.recovery === undefined ? '' : ` * ${recoveryName(analyte)}`;
   const net = blanked ? '(n_e - m_bl)' : 'n_e';
   const inputs = [
-    ...(basis.evaporation
-      ? [
-          perDigestion(
-            statedInput(
-              statedName('f_evap', basis.evaporation),
-              'evaporation between weigh-back and reading',
-              '1',
-              basis.evaporation,
-              'dissolution',
-            ),
-          ),
-        ]
-      : []),
-    ...(basis.retained
-      ? [
-          statedInput(
-            statedName('f_ret', basis.retained),
-            'fraction of the analyte that reaches the solution',
-            '1',
-            basis.retained,
-            'fusion',
-          ),
-        ]
-      : []),
-    ...(basis.heterogeneity
-      ? [
-          perDigestion(
-            statedInput(
-              statedName('f_het', basis.heterogeneity),
-              'portion against sample',
-              '1',
-              basis.heterogeneity,
-              'sample',
-            ),
-          ),
-        ]
-      : []),
-    ...(basis.loss
-      ? [
-          {
-            ...recordedValue(
-              'loss',
-              'loss of mass to the basis reported',
-              '1',
-              basis.loss.fraction,
-              'sample',
-              basis.loss.source,
-            ),
-            standardUncertainty: basis.loss.standardUncertainty,
-          },
-        ]
-      : []),
-    ...(basis.oxide
-      ? [
-          {
-            ...recordedValue(
-              `f_ox_${analyte}`,
-              `mass of ${basis.oxide.formula} per mass of ${analyte}`,
-              '1',
-              basis.oxide.factor,
-              'oxide form',
-              'CIAAW standard atomic weights',
-            ),
-            standardUncertainty: basis.oxide.standardUncertainty,
-            sourceKind: 'definition' as const,
-          },
-        ]
-      : []),
+    ...evaporationInputs(basis.evaporation),
+    ...retainedInputs(basis.retained),
+    ...heterogeneityInputs(basis.heterogeneity),
+    ...lossInputs(basis.loss),
+    ...oxideInputs(analyte, basis.oxide),
   ];
   return {
     equations: [
@@ -182,9 +105,4 @@ export function massFractionFragment(
     inputs,
     correlations: [],
   };
-}
-
-/** Comes anew with each digestion, so that the scatter of digestions of one sample holds it. */
-function perDigestion(input: InputQuantity): InputQuantity {
-  return { ...input, withinPrecision: true, variesWith: 'digestion' };
 }

@@ -69,6 +69,11 @@ export function statedInput(
   };
 }
 
+/** An input that comes anew with each digestion, so that the scatter of digestions of one sample holds it. */
+export function newWithDigestion(input: InputQuantity): InputQuantity {
+  return { ...input, withinPrecision: true, variesWith: 'digestion' };
+}
+
 function distributionOf(stated: StatedFactor): Distribution {
   if (stated.distribution === 'rectangular') {
     return { kind: 'rectangular', halfWidth: stated.standardUncertainty * Math.sqrt(3) };

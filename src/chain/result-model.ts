@@ -14,13 +14,7 @@ import {
 } from './counting-route.js';
 import { type Dilution, dilutionFragment } from './dilution.js';
 import { type SolutionWeighing, solutionFragment, solutionMass } from './dissolution.js';
-import {
-  apparentContent,
-  emissionFragment,
-  type SolutionSignal,
-  signalLabel,
-  stockInputName,
-} from './emission.js';
+import { apparentContent, emissionFragment } from './emission.js';
 import { correctInterference, type InterferenceCoefficient } from './interference.js';
 import { interferenceFragment } from './interference-fragment.js';
 import {
@@ -32,6 +26,7 @@ import {
 import { analyteMass, massFraction, massFractionFragment, type SolidBasis } from './mass-fraction.js';
 import { identifier, joinFragments, type StatedFactor } from './model-fragment.js';
 import { type SolutionOrigin, sensitivityName } from './solution/internal-standard.js';
+import { type SolutionSignal, signalLabel, stockInputName } from './solution-signal.js';
 import { type PortionWeighing, portionFragment, portionMass } from './weighing.js';
 
 /** Everything one result of one digestion rests on, from balance readings and intensities. */

@@ -1,8 +1,8 @@
 import type { InputQuantity } from '../uncertainty/input-quantity.js';
 import { routeFactor } from './counting-route.js';
 import type { Dilution } from './dilution.js';
-import { type SolutionSignal, signalLabel } from './emission.js';
 import { identifier } from './model-fragment.js';
+import { type SolutionSignal, signalLabel } from './solution-signal.js';
 
 /** What tells whose an input of a result is. */
 export interface ResultOrigin {

@@ -1,9 +1,9 @@
 import type { Dilution } from '../chain/dilution.js';
 import { dilutionFactor, dilutionMasses } from '../chain/dilution.js';
-import type { SolutionSignal } from '../chain/emission.js';
 import type { StatedFactor } from '../chain/model-fragment.js';
 import type { DensityMeasurement } from '../chain/solution/density.js';
 import type { KnownInternalStandard } from '../chain/solution/internal-standard.js';
+import type { SolutionSignal } from '../chain/solution-signal.js';
 import { InputError } from '../errors.js';
 import type { StudyPlan } from '../records/study.js';
 import type { DigestionRecord } from '../records/tables/digestions.js';

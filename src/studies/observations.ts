@@ -1,12 +1,12 @@
 import type { Blank } from '../chain/blank.js';
 import type { Dilution } from '../chain/dilution.js';
 import { driftFactor } from '../chain/drift.js';
-import type { SolutionSignal } from '../chain/emission.js';
 import type { InterferenceCoefficient } from '../chain/interference.js';
 import type { LineCombination } from '../chain/line-combination.js';
 import type { SolidBasis } from '../chain/mass-fraction.js';
 import type { StatedFactor } from '../chain/model-fragment.js';
 import type { ResultObservation } from '../chain/result-model.js';
+import type { SolutionSignal } from '../chain/solution-signal.js';
 import { InputError } from '../errors.js';
 import { oxideFactor } from '../quantities/oxide.js';
 import type { AnalyteScope } from '../records/study.js';

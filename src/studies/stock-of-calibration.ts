@@ -1,4 +1,4 @@
-import type { StockStandard } from '../chain/emission.js';
+import type { StockStandard } from '../chain/solution-signal.js';
 import { InputError } from '../errors.js';
 import type { StudyRecords } from '../records/study-records.js';
 

@@ -1,29 +1,17 @@
 import type { StudyRecords } from '../records/study-records.js';
-import { type RecordOf, studyTables, type TableName } from '../records/study-tables.js';
+import { type RecordOf, studyTables, type TableName, tableNames } from '../records/study-tables.js';
 import { rowKey } from '../records/table-form/table.js';
+
+/** Tables that keep every row: digestions for the reason below, exclusions because they name the rows. */
+const keptWhole: readonly TableName[] = ['digestions', 'exclusions'];
 
 /**
  * Records without the rows that the table of exclusions names. Digestions stay, for their masses and their place in the
  * sequence are still needed (the next digestion in the crucible follows them); their results are left out by `usable`.
  */
 export function withoutExcludedRows(records: StudyRecords): StudyRecords {
-  return {
-    ...records,
-    dilutions: kept(records, 'dilutions'),
-    calibration: kept(records, 'calibration'),
-    standards: kept(records, 'standards'),
-    readings: kept(records, 'readings'),
-    references: kept(records, 'references'),
-    spikes: kept(records, 'spikes'),
-    additions: kept(records, 'additions'),
-    comparison: kept(records, 'comparison'),
-    moisture: kept(records, 'moisture'),
-    interference: kept(records, 'interference'),
-    factors: kept(records, 'factors'),
-    homogeneity: kept(records, 'homogeneity'),
-    history: kept(records, 'history'),
-    rounds: kept(records, 'rounds'),
-  };
+  const tables = tableNames.filter((name) => !keptWhole.includes(name));
+  return { ...records, ...Object.fromEntries(tables.map((name) => [name, kept(records, name)])) };
 }
 
 function kept<N extends TableName>(records: StudyRecords, name: N): readonly RecordOf<N>[] {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Dilution } from '../../src/chain/dilution.js';
-import type { SolutionSignal } from '../../src/chain/emission.js';
 import { sharedKey } from '../../src/chain/shared-quantity.js';
+import type { SolutionSignal } from '../../src/chain/solution-signal.js';
 
 const balance = {} as Extract<Dilution, { aliquotG: number }>['balance'];
 const dilution = (name: string): Dilution => ({ dilution: name, balance, aliquotG: 5, finalG: 100 });

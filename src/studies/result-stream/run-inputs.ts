@@ -1,14 +1,13 @@
-import type { BalanceSpecification } from '../../chain/balance.js';
 import type { BlankQuantities } from '../../chain/blank.js';
 import type { Calibration } from '../../chain/calibration.js';
 import { InputError } from '../../errors.js';
-import type { DigestionRecord } from '../../records/tables/digestions.js';
 import type { Lane, LaneInputs } from '../../uncertainty/propagation/propagate-lanes.js';
 import type { LanePool } from './lane-pool.js';
 import type { InputSource, ResultTemplate } from './result-template.js';
+import { dilutionColumns, weighingColumns } from './run-weighings.js';
 import type { StreamContext } from './stream-context.js';
 import type { OpenRun } from './template-store.js';
-import { equalised, type LanePair, WeighingColumns } from './weighing-columns.js';
+import type { LanePair, WeighingColumns } from './weighing-columns.js';
 
 /** Results to be worked out: of one template, at some digestions. */
 export interface Task {
@@ -107,7 +106,9 @@ export class RunInputs {
     const known = this.#gatherings.findIndex((each) => isSameList(each.digestions, digestions));
     if (known >= 0) return known;
     const rows = digestions.map((d) => this.#run.signals.digestions[d]!);
-    return this.#gatherings.push({ digestions, weighings: this.#weigh(rows), diluted: [] }) - 1;
+    return (
+      this.#gatherings.push({ digestions, weighings: weighingColumns(this.#context, rows), diluted: [] }) - 1
+    );
   }
 
   #pair(tasks: readonly Task[], input: number, { weighings, diluted }: Gathering): LanePair {
@@ -247,82 +248,9 @@ export class RunInputs {
     const found = known.find((each) => each.places.every((place, i) => place === placeAt(i)));
     if (found !== undefined) return found;
     const made = Int32Array.from(digestions, (_, i) => placeAt(i));
-    const diluted = { places: made, columns: this.#dilute(digestions, made) };
+    const diluted = { places: made, columns: dilutionColumns(this.#context, this.#run, digestions, made) };
     known.push(diluted);
     return diluted;
-  }
-
-  #dilute(digestions: readonly number[], places: Int32Array): WeighingColumns {
-    const count = digestions.length;
-    const [aliquots, finals] = [new Float64Array(count), new Float64Array(count)];
-    digestions.forEach((_, i) => {
-      const record = this.#context.dilutions.get(this.#run.readings.places[places[i]!]!.solution)!;
-      if (record.finalG === null) {
-        throw new InputError(
-          `dilution ${record.dilution}: expected a final mass in g; dilution to a volume needs a calibration in mg/L`,
-        );
-      }
-      aliquots[i] = record.aliquotG;
-      finals[i] = record.finalG;
-    });
-    const rows = digestions.map((d) => this.#run.signals.digestions[d]!);
-    const balances = rows.map((row) => this.#balance(row.vesselBalance));
-    const columns = new WeighingColumns();
-    columns.putReadings('aliquot_', balances, aliquots);
-    columns.putReadings('aliquot_0', balances, new Float64Array(count));
-    columns.putReadings('final_', balances, finals);
-    columns.putReadings('final_0', balances, new Float64Array(count));
-    return columns;
-  }
-
-  #balance(id: string): BalanceSpecification {
-    const balance = this.#context.index.balances.get(id);
-    if (balance === undefined)
-      throw new InputError(`balance ${id}: expected a balance of the equipment register`);
-    return balance.specification;
-  }
-
-  #weigh(rows: readonly DigestionRecord[]): WeighingColumns {
-    const columns = new WeighingColumns();
-    const portion = rows.map((row) => this.#balance(row.portionBalance));
-    const vessel = rows.map((row) => this.#balance(row.vesselBalance));
-    const column = (field: (row: DigestionRecord) => number) => Float64Array.from(rows, field);
-    columns.putReadings(
-      'cp',
-      portion,
-      column((row) => row.crucibleWithPortionG),
-    );
-    columns.putReadings(
-      'c',
-      portion,
-      column((row) => row.crucibleG),
-    );
-    columns.putReadings(
-      'vs',
-      vessel,
-      column((row) => row.vesselWithSolutionAndCrucibleG),
-    );
-    columns.putReadings(
-      'v',
-      vessel,
-      column((row) => row.vesselEmptyG ?? Number.NaN),
-    );
-    columns.putSensitivity('S_p', portion);
-    columns.putSensitivity('S_v', vessel);
-    columns.put('rho_s', equalised(column((row) => (row.densityGPerML ?? 1) * 1000)), 0);
-    columns.put('flux', equalised(column((row) => row.fluxG)), 0);
-    this.#putLosses(columns, rows);
-    return columns;
-  }
-
-  #putLosses(columns: WeighingColumns, rows: readonly DigestionRecord[]): void {
-    const losses = rows.map((row) => this.#context.moisture.get(row.sample));
-    if (losses.every((loss) => loss === undefined)) return;
-    columns.put(
-      'loss',
-      equalised(Float64Array.from(losses, (loss) => (loss?.lossGPer100G ?? 0) / 100)),
-      equalised(Float64Array.from(losses, (loss) => (loss?.standardUncertaintyGPer100G ?? 0) / 100)),
-    );
   }
 }
 

@@ -2,9 +2,9 @@ import fc from 'fast-check';
 import type { Balance } from '../../../src/chain/balance.js';
 import type { Blank, BlankScaling } from '../../../src/chain/blank.js';
 import type { Dilution, VolumeDilution } from '../../../src/chain/dilution.js';
-import type { SolutionSignal } from '../../../src/chain/emission.js';
 import type { ResultObservation } from '../../../src/chain/result-model.js';
 import type { KnownInternalStandard } from '../../../src/chain/solution/internal-standard.js';
+import type { SolutionSignal } from '../../../src/chain/solution-signal.js';
 import { calibration, densityMeasurement, large, small, uncertain } from '../hand-computed/chain-example.js';
 
 /** What a study chooses: how the internal standard comes in, unit of the calibration, how the dilution is made. */

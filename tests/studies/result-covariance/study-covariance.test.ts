@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { correlatedResult } from '../../../src/chain/correlated-result.js';
-import { signalLabel } from '../../../src/chain/emission.js';
 import { identifier } from '../../../src/chain/model-fragment.js';
 import { type ResultModel, resultModel } from '../../../src/chain/result-model.js';
 import { sharedKey } from '../../../src/chain/shared-quantity.js';
+import { signalLabel } from '../../../src/chain/solution-signal.js';
 import type { StudyRecords } from '../../../src/records/study-records.js';
 import { zirconPigmentStudy } from '../../../src/scenario/zircon-pigment-study.js';
 import { symmetricEigen } from '../../../src/statistics/arithmetic/symmetric-eigen.js';

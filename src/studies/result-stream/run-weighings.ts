@@ -1,0 +1,95 @@
+import type { BalanceSpecification } from '../../chain/balance.js';
+import { InputError } from '../../errors.js';
+import type { DigestionRecord } from '../../records/tables/digestions.js';
+import type { StreamContext } from './stream-context.js';
+import type { OpenRun } from './template-store.js';
+import { equalised, WeighingColumns } from './weighing-columns.js';
+
+/**
+ * Weighings of the dilutions that digestions were read in.
+ *
+ * @param places where each of the digestions was read
+ * @throws InputError a dilution to a volume, a balance that the register does not hold
+ */
+export function dilutionColumns(
+  context: StreamContext,
+  run: OpenRun,
+  digestions: readonly number[],
+  places: Int32Array,
+): WeighingColumns {
+  const count = digestions.length;
+  const [aliquots, finals] = [new Float64Array(count), new Float64Array(count)];
+  digestions.forEach((_, i) => {
+    const record = context.dilutions.get(run.readings.places[places[i]!]!.solution)!;
+    if (record.finalG === null) {
+      throw new InputError(
+        `dilution ${record.dilution}: expected a final mass in g; dilution to a volume needs a calibration in mg/L`,
+      );
+    }
+    aliquots[i] = record.aliquotG;
+    finals[i] = record.finalG;
+  });
+  const rows = digestions.map((d) => run.signals.digestions[d]!);
+  const balances = rows.map((row) => balanceOf(context, row.vesselBalance));
+  const columns = new WeighingColumns();
+  columns.putReadings('aliquot_', balances, aliquots);
+  columns.putReadings('aliquot_0', balances, new Float64Array(count));
+  columns.putReadings('final_', balances, finals);
+  columns.putReadings('final_0', balances, new Float64Array(count));
+  return columns;
+}
+
+function balanceOf(context: StreamContext, id: string): BalanceSpecification {
+  const balance = context.index.balances.get(id);
+  if (balance === undefined)
+    throw new InputError(`balance ${id}: expected a balance of the equipment register`);
+  return balance.specification;
+}
+
+/**
+ * Weighings of digestions, their density, flux and loss to the basis reported.
+ *
+ * @throws InputError a balance that the register does not hold
+ */
+export function weighingColumns(context: StreamContext, rows: readonly DigestionRecord[]): WeighingColumns {
+  const columns = new WeighingColumns();
+  const portion = rows.map((row) => balanceOf(context, row.portionBalance));
+  const vessel = rows.map((row) => balanceOf(context, row.vesselBalance));
+  const column = (field: (row: DigestionRecord) => number) => Float64Array.from(rows, field);
+  columns.putReadings(
+    'cp',
+    portion,
+    column((row) => row.crucibleWithPortionG),
+  );
+  columns.putReadings(
+    'c',
+    portion,
+    column((row) => row.crucibleG),
+  );
+  columns.putReadings(
+    'vs',
+    vessel,
+    column((row) => row.vesselWithSolutionAndCrucibleG),
+  );
+  columns.putReadings(
+    'v',
+    vessel,
+    column((row) => row.vesselEmptyG ?? Number.NaN),
+  );
+  columns.putSensitivity('S_p', portion);
+  columns.putSensitivity('S_v', vessel);
+  columns.put('rho_s', equalised(column((row) => (row.densityGPerML ?? 1) * 1000)), 0);
+  columns.put('flux', equalised(column((row) => row.fluxG)), 0);
+  putLosses(context, columns, rows);
+  return columns;
+}
+
+function putLosses(context: StreamContext, columns: WeighingColumns, rows: readonly DigestionRecord[]): void {
+  const losses = rows.map((row) => context.moisture.get(row.sample));
+  if (losses.every((loss) => loss === undefined)) return;
+  columns.put(
+    'loss',
+    equalised(Float64Array.from(losses, (loss) => (loss?.lossGPer100G ?? 0) / 100)),
+    equalised(Float64Array.from(losses, (loss) => (loss?.standardUncertaintyGPer100G ?? 0) / 100)),
+  );
+}
