@@ -23,7 +23,7 @@ export const selfCheck: Command = {
         );
       }
       terminal.out(
-        `${text[0]!.toUpperCase()}${text.slice(1)}. ${remembered} were remembered: compare those with your own copy of the document.`,
+        `${text[0]!.toUpperCase()}${text.slice(1)}. ${remembered} are cited from memory, written down without the document at hand: compare those with your own copy before you rely on them.`,
       );
     }
     return counts.differs === 0 ? 0 : 5;

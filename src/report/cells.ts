@@ -22,7 +22,7 @@ export function numberOr(value: number | null, digits: number, reason: string): 
 }
 
 /**
- * A cell of degrees of freedom: whole ones as they are, others to a tenth.
+ * A cell of degrees of freedom: whole ones as they are, others to a tenth, from 100 on cut to whole ones.
  *
  * @example
  * degreesOfFreedomCell(17.34, 'none') // => { kind: 'number', value: 17.34, digits: 3 }
@@ -30,7 +30,9 @@ export function numberOr(value: number | null, digits: number, reason: string): 
 export function degreesOfFreedomCell(value: number | null, reason: string): Cell {
   if (value === null || !Number.isFinite(value)) return numberOr(value, 1, reason);
   const whole = Math.trunc(Math.abs(value)).toString().length;
-  return number(value, Math.min(15, Number.isInteger(value) ? whole : whole + 1));
+  if (value >= 100) return number(Math.trunc(value), Math.min(15, whole));
+  const toATenth = Math.round(10 * value) / 10;
+  return Number.isInteger(toATenth) ? number(toATenth, String(toATenth).length) : number(value, whole + 1);
 }
 
 /** A cell of a count, in full. */

@@ -24,16 +24,16 @@ export interface AnalyteFitness {
  */
 export function fitness(findings: readonly Finding[]): AnalyteFitness[] {
   const names = [...new Set(findings.map((finding) => finding.analyte))];
-  const common = names.includes('*') ? fitnessOf('*', findings, true) : null;
-  const isSettled = common === null || common.statement === 'fit';
+  const common = names.includes('*') ? fitnessOf('*', findings, '') : null;
+  const proviso = common === null || common.statement === 'fit' ? '' : provisoOf(common);
   const analytes = names.filter((name) => name !== '*');
   return [
-    ...analytes.map((analyte) => fitnessOf(analyte, findings, isSettled)),
+    ...analytes.map((analyte) => fitnessOf(analyte, findings, proviso)),
     ...(common === null ? [] : [common]),
   ];
 }
 
-function fitnessOf(analyte: string, all: readonly Finding[], isCommonSettled: boolean): AnalyteFitness {
+function fitnessOf(analyte: string, all: readonly Finding[], proviso: string): AnalyteFitness {
   const findings = all.filter((finding) => finding.analyte === analyte);
   const withVerdict = (...verdicts: Finding['verdict'][]) =>
     findings.filter((finding) => verdicts.includes(finding.verdict));
@@ -52,11 +52,23 @@ function fitnessOf(analyte: string, all: readonly Finding[], isCommonSettled: bo
     notMet,
     open,
     withoutCriterion: withVerdict('no criterion'),
-    sentence:
-      statement === 'fit' && !isCommonSettled
-        ? `${sentence} This holds once the last statement, on what all analytes have in common, is settled.`
-        : sentence,
+    sentence: statement === 'fit' ? sentence + proviso : sentence,
   };
+}
+
+/** What keeps *fit* of an analyte from holding: something open for all results, or for single samples only. */
+function provisoOf({ notMet, open }: AnalyteFitness): string {
+  const samples = onlySamples(notMet, open);
+  return samples === null
+    ? ' This holds once the last statement, on what all analytes have in common, is settled.'
+    : ` This does not hold for ${samples}: see the last statement.`;
+}
+
+/** The samples that are all that stands open, in words; null where something else does too. */
+function onlySamples(notMet: readonly Finding[], open: readonly Finding[]): string | null {
+  const failing = [...notMet, ...open];
+  if (failing.length === 0 || !failing.every((f) => ofOneSample.includes(f.characteristic))) return null;
+  return `sample ${failing.map((f) => f.level).join(', ')}`;
 }
 
 /** Characteristics judged sample by sample: the verdict on one sample says nothing of the others. */
@@ -80,6 +92,9 @@ function sentenceOf(
   if (total === 0) return `${who}: not shown; the plan sets no criterion.`;
   const failing = notMet.length > 0 ? ` Not met: ${list(notMet)}.` : '';
   const missing = open.length > 0 ? ` Not shown: ${list(open)}.` : '';
-  const opening = statement === 'not fit' ? 'not fit for the intended use' : 'fitness is not shown';
+  const samples = analyte === '*' ? onlySamples(notMet, open) : null;
+  const words = statement === 'not fit' ? 'not fit' : 'fitness is not shown';
+  const whole = statement === 'not fit' ? `${words} for the intended use` : words;
+  const opening = samples === null ? whole : `${words} for ${samples}`;
   return `${who}: ${opening}; ${shown}.${failing}${missing}`;
 }

@@ -56,6 +56,14 @@ describe('statement of fitness', () => {
   it('says of a verdict on one sample that it concerns this sample only', () => {
     const [common] = fitness([finding('*', 'not met', 'native internal standard')]);
     expect(common!.sentence).toContain('native internal standard (sample low only)');
+    expect(common!.sentence).toContain('not fit for sample low');
+    const [al] = fitness([finding('*', 'not met', 'native internal standard'), finding('Al', 'met')]);
+    expect(al!.sentence).toContain('This does not hold for sample low');
+    const both = [
+      finding('*', 'not met', 'native internal standard'),
+      finding('*', 'not met', 'check solution'),
+    ];
+    expect(fitness([...both, finding('Al', 'met')])[0]!.sentence).toContain('once the last statement');
   });
 
   it('counts and names what is met, not met and open', () => {

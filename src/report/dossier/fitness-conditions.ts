@@ -29,7 +29,7 @@ function commonConditions({ findings, study }: MatrixValidation): string[] {
   return [
     ...(holding.length > 0
       ? [
-          `${named(holding)} ${element} itself, the element of the internal standard: no analyte of it is reported by this method. Samples found free of it keep their statement; a new kind of sample is first read once without internal standard.`,
+          `${named(holding)} ${element} itself, the element of the internal standard: no result of it is reported by this method; it was read for this check alone. Samples found free of it keep their statement; a new kind of sample is first read once without internal standard.`,
         ]
       : []),
     ...(open.length > 0

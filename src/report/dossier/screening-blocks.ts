@@ -166,7 +166,9 @@ function exclusionTable(effects: readonly ExclusionEffect[]): Table {
       column('Verdict with them'),
     ],
     rows,
-    notes: ['Rows that share a cause are put back together. Findings that do not change are not listed.'],
+    notes: [
+      'Rows that share a cause are put back together. Findings that do not change are not listed. A figure with the rows can be beyond all sense, where they are blanks that are subtracted from every result: it shows what the rows would have done and says nothing of the method.',
+    ],
     groupedBy: 0,
   };
 }

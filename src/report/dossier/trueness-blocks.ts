@@ -76,7 +76,7 @@ function linesTable({ severalMaterials }: MatrixValidation): Table[] {
         number(fit.pValue, 2),
       ]),
       notes: [
-        'p below 0.05: the materials scatter about the line by more than their uncertainties allow, and nothing is shown by it.',
+        'p below 0.05: the materials scatter about the line by more than their uncertainties allow, so that no conclusion is drawn from it.',
         scatterNote(severalMaterials),
       ],
     },

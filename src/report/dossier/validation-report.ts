@@ -44,7 +44,7 @@ export interface DossierContext {
 
 /** What the marks beside a clause number mean. */
 const aboutSources =
-  'Each characteristic names the published source of its calculation. “Clause from memory” says that the number of the clause was written down without the document at hand, “no clause” that none is cited: compare with your own copy before you quote it. The calculation itself is checked against published examples in the numerical self-check.';
+  'Each characteristic names the published source of its calculation. “Clause from memory” says that the number of the clause was written down without the document at hand, “no clause” that none is cited: compare with your own copy before you quote it. Calculations that a published example exists for are checked against it in the numerical self-check.';
 
 /** Words that every page of made-up data bears. */
 export const inventedBanner = 'Invented demonstration data: no real laboratory, sample or result';

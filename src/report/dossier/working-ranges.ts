@@ -35,10 +35,14 @@ export function workingRanges(validation: MatrixValidation): WorkingRange[] {
   });
 }
 
-/** Means of the samples of the levels and certified values of the reference materials. */
+/**
+ * Means of the samples of the levels and certified values of the reference materials. Where trueness is not met, what was found
+ * tells no content, and the certified values count alone.
+ */
 function testedContents({ precision, trueness }: MatrixValidation, analyte: string): number[] {
-  return [
-    ...precision.filter((p) => p.analyte === analyte).map((p) => p.precision.components.mean),
-    ...trueness.filter((t) => t.finding.analyte === analyte).map((t) => t.certified.value),
-  ];
+  const against = trueness.filter((t) => t.finding.analyte === analyte);
+  const found = against.some((t) => t.finding.verdict === 'not met')
+    ? []
+    : precision.filter((p) => p.analyte === analyte).map((p) => p.precision.components.mean);
+  return [...found, ...against.map((t) => t.certified.value)];
 }

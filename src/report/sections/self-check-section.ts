@@ -14,8 +14,14 @@ function shownDigits({ digits, published }: SelfCheckFigure): number {
   return Math.min(15, Math.max(3, Math.min(Math.ceil(digits), printed) + 2));
 }
 
+/** Where the printed figures of an example come from, in words. */
+const takenFromWords: Readonly<Record<SelfCheckFigure['figureTakenFrom'], string>> = {
+  'document read': 'document read',
+  'remembered and recomputed': 'cited from memory',
+};
+
 const remembered =
-  'Figures remembered and recomputed are no evidence alone: please compare them with your own copy of the document.';
+  'Cited from memory: the example was recomputed, but its printed figures were written down without the document at hand. They are no evidence alone: compare them with your own copy of the document.';
 
 /**
  * Numerical self-check: published examples run on the user's own machine.
@@ -63,11 +69,11 @@ function exampleTable(rows: readonly SelfCheckFigure[]): Table {
         text(own[0]!.clause),
         countCell(figures),
         ...agreementKinds.map((kind) => countCell(counts[kind])),
-        text([...new Set(own.map(({ figureTakenFrom }) => figureTakenFrom))].join('; ')),
+        text([...new Set(own.map(({ figureTakenFrom }) => takenFromWords[figureTakenFrom]))].join('; ')),
       ];
     }),
     notes: [
-      'Agrees: to half a unit of the last printed digit. Every figure stands in the report of accreditation evidence (notebook 70) and is printed by the command “meltbook self-check”.',
+      'Agrees: to half a unit of the last printed digit. Every figure stands in the report on accreditation evidence and is printed by `npx meltbook self-check`.',
       remembered,
     ],
     groupedBy: 0,
@@ -97,7 +103,7 @@ function figureTable(rows: readonly SelfCheckFigure[]): Table {
       number(row.computed, shownDigits(row)),
       number(row.digits, 2),
       text(row.agreement),
-      text(row.figureTakenFrom),
+      text(takenFromWords[row.figureTakenFrom]),
     ]),
     notes: [remembered],
     groupedBy: 0,

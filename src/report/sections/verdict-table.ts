@@ -5,7 +5,7 @@ import { criterionText } from './criterion-text.js';
 import { analyteName, characteristicId, findingRank, findingsInOrder } from './finding-order.js';
 
 function row(finding: Finding): Cell[] {
-  const { analyte, characteristic, level, estimate, limits, unit, criterion, verdict, conditions } = finding;
+  const { analyte, characteristic, level, estimate, limits, unit, criterion, verdict } = finding;
   return [
     text(analyteName(analyte)),
     text(characteristic, characteristicId(characteristic)),
@@ -14,11 +14,16 @@ function row(finding: Finding): Cell[] {
     numberOr(limits?.lowerOneSided ?? null, 3, 'none'),
     numberOr(limits?.upperOneSided ?? null, 3, 'none'),
     text(unit),
-    criterion === null
-      ? empty('none set')
-      : text(criterionText(criterion) + (conditions === undefined ? '' : ', met on a condition')),
+    criterion === null ? empty('none set') : text(criterionText(criterion)),
     verdictCell(verdict),
+    text(remarkOn(finding)),
   ];
+}
+
+/** What the figures of the row do not tell. */
+function remarkOn({ verdict, limits, conditions }: Finding): string {
+  if (conditions !== undefined && conditions.length > 0) return 'on a condition, stated below';
+  return verdict === 'not shown' && limits === null ? 'its section says why' : '';
 }
 
 /** Each condition that a *met* verdict rests on, with the findings that it bears on. */
@@ -58,10 +63,11 @@ export function verdictTable(id: string, findings: readonly Finding[]): Table {
       column('Unit'),
       column('Criterion'),
       column('Verdict'),
+      column('Remark'),
     ],
     rows: findingsInOrder(findings).map(row),
     notes: [
-      'Limits are one-sided at 95 % confidence. Met: the limit on the unfavourable side keeps the criterion. Not met: even the limit on the favourable side fails it. Not shown: neither, or too few data for any verdict whatever the values. None: the figure has no sampling error of its own (a computed uncertainty, the worst of single readings, a longest tested time) and is compared as it stands.',
+      'Limits are one-sided at 95 % confidence. Met: the limit on the unfavourable side keeps the criterion. Not met: even the limit on the favourable side fails it. Not shown: neither, or too few data for any verdict whatever the values. None: the figure has no sampling error of its own (a computed uncertainty, the worst of single readings, a longest tested time) and is compared as it stands, unless a ground in its section stands in the way, such as a bias that the figure does not hold.',
       ...conditionNotes(findings),
     ],
     groupedBy: 0,

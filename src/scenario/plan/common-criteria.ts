@@ -15,14 +15,16 @@ export const commonCriteria: readonly PlannedCriterion[] = [
     kind: 'within',
     limit: 5,
     unit: '%',
-    reason: 'The main interferent alone must not feign more than this share of the lowest level',
+    reason:
+      'The main interferent alone must not appear as more than this share of the content at the level low',
   }),
   rule({
     characteristic: 'crucible memory',
     kind: 'at most',
     limit: 0.6,
     unit: '%',
-    reason: 'Neighbours in the sample list differ up to fivefold: 0.6 % then stays within the allowed bias',
+    reason:
+      'Neighbours in a routine list differ up to fivefold: 0.6 % of the one before is then 3 % of a result, within the allowed bias',
   }),
   rule({
     characteristic: 'carry-over',
@@ -97,7 +99,7 @@ export const commonCriteria: readonly PlannedCriterion[] = [
     kind: 'at most',
     limit: 0.3,
     unit: '%',
-    reason: 'Weighing must stay below half of the repeatability of digestion',
+    reason: 'A sixth of the repeatability allowed at most: weighing then adds less than a fiftieth to it',
   }),
   rule({
     characteristic: 'ruggedness',
@@ -113,7 +115,7 @@ export const commonCriteria: readonly PlannedCriterion[] = [
     limit: 1,
     unit: '%',
     reason:
-      'Half of the standard uncertainty that the target leaves to the majors: heterogeneity then adds an eighth to it at most',
+      'Half of the standard uncertainty that the target leaves to Zr and Si: heterogeneity then adds an eighth to it at most',
   }),
   rule({
     characteristic: 'sample trend',
@@ -127,7 +129,7 @@ export const commonCriteria: readonly PlannedCriterion[] = [
     kind: 'within',
     limit: 1,
     unit: '%',
-    reason: 'A quarter of the target uncertainty of the majors: old and new results may stand in one series',
+    reason: 'A quarter of the target uncertainty of Zr and Si: old and new results may stand in one series',
   }),
   rule({
     characteristic: 'precision after change',

@@ -34,7 +34,7 @@ function precisionRules(analyte: Analyte): PlannedCriterion[] {
       kind: 'at most',
       limit: limits.repeatability,
       unit: '%',
-      reason: 'Two digestions of one day must agree well enough that a second pair is rarely needed',
+      reason: 'The mean of two digestions must scatter so little that a second pair is rarely needed',
     }),
     rule({
       characteristic: 'intermediate precision',

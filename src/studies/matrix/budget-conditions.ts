@@ -21,11 +21,11 @@ export function budgetConditions(findings: readonly Finding[]): BudgetConditions
   return (analyte, budget) => [
     ...open('procedure blank', analyte).map(
       ({ verdict, n }) =>
-        `the procedure blank of ${analyte} is ${verdict}, and ${blankShare(budget)} % of the variance of this budget comes from the ${n} blanks; it holds once enough blanks confirm them`,
+        `the procedure blank of ${analyte} is ${verdict}, and ${blankShare(budget)} % of the variance of this budget comes from the blank (${n} digestions and what is stated of the flux lot); it holds once enough blanks confirm them`,
     ),
     ...open('crucible memory', analyte).map(
       ({ level, verdict }) =>
-        `the crucible memory of ${analyte} (after ${level}) is ${verdict}, and the budget holds no part for it; it holds for digestions that do not follow a sample rich in ${analyte} in the same crucible`,
+        `the crucible memory of ${analyte} (after ${level}) is ${verdict}, and the budget holds no part for it; it holds for digestions that do not follow a sample with more ${analyte} in the same crucible`,
     ),
     ...open('solution stability', analyte).map(
       ({ verdict, estimate }) =>

@@ -209,12 +209,14 @@ function unequalNotes({ balanced, days }: DayComponents): string[] {
 }
 
 function notesOf(rows: readonly ResultRow[], components: DayComponents): string[] {
-  const factors = (['operator', 'place', 'crucible'] as const).flatMap((factor) => {
-    const levels = new Set(rows.flatMap((row) => row[factor] ?? []));
-    return levels.size === 0 ? [] : `${factor} (${levels.size})`;
-  });
-  const changed = ['day with its calibration', ...factors].join(', ');
-  const notes = [`Changed between results: ${changed} (${components.days.length} days).`];
+  const counts = (['operator', 'place', 'crucible'] as const).map(
+    (factor) => [factor, new Set(rows.flatMap((row) => row[factor] ?? [])).size] as const,
+  );
+  const changed = counts.flatMap(([factor, n]) => (n > 1 ? `${factor} (${n})` : []));
+  const same = counts.flatMap(([factor, n]) => (n === 1 ? factor : []));
+  const notes = [
+    `Changed between results: ${['day with its calibration', ...changed].join(', ')} (${components.days.length} days).${same.length === 0 ? '' : ` The same throughout: ${same.join(', ')}.`}`,
+  ];
   if (components.dayVarianceAtBoundary) {
     notes.push('The variance between days came out at or below 0 and is held at 0.');
   }

@@ -154,8 +154,7 @@ function findingOf(
     degreesOfFreedom: digestions > 1 ? digestions - 1 : null,
     n: digestions,
     clause: 'Eurachem, Fitness for Purpose 2014, 6.6 (clause from memory)',
-    method:
-      'mean change since the first reading at each tested time, both one-sided 95 % limits within the allowed change',
+    method: `mean change since the first reading at each tested time, both one-sided 95 % limits within ±${options.allowedChangePercent} %; the longest such time has no sampling error of its own`,
     rows: [rowsOf('digestions', rows)],
     notes: [
       options.sharedStandardUncertaintyPercent

@@ -18,7 +18,7 @@ describe('the table of verdicts', () => {
   const table = verdictTable('t', sampleFindings);
 
   it('gathers findings by analyte and puts first what needs attention', () => {
-    const order = table.rows.map((row) => [shown(row[0]), shown(row.at(-1))]);
+    const order = table.rows.map((row) => [shown(row[0]), shown(row.at(-2))]);
     expect(order.slice(0, 4)).toEqual([
       ['Al', 'not met'],
       ['Al', 'not shown'],
@@ -52,7 +52,18 @@ describe('the table of verdicts', () => {
       '%',
       '\u22123 to 3 %',
       'not met',
+      '',
     ]);
+  });
+
+  it('remarks on a verdict that the figures of its row do not explain', () => {
+    const stated = sampleFinding('target uncertainty', 'Al', 'low', [0, 0.9, 0], criterion, 'not shown');
+    const open = { ...stated, limits: null };
+    const bound = { ...stated, verdict: 'met' as const, conditions: ['the blank is not shown'] };
+    const remarks = [open, bound, { ...stated, verdict: 'met' as const }].map((finding) =>
+      shown(verdictTable('t', [finding]).rows[0]!.at(-1)),
+    );
+    expect(remarks).toEqual(['its section says why', 'on a condition, stated below', '']);
   });
 
   it('shows in the matrix the verdict over all levels that needs most attention', () => {
