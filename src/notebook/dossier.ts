@@ -18,13 +18,10 @@ import { audit } from '../report/issue/audit.js';
 import { readLedger } from '../report/issue/check-ledger.js';
 import { readLedgerText } from '../report/issue/ledger.js';
 import { resultsWorkbook } from '../report/results-workbook.js';
-import {
-  accreditationEvidence,
-  type EvidenceItem,
-  type IssuedReport,
-} from '../studies/accreditation-evidence.js';
+import { accreditationEvidence, type EvidenceItem } from '../studies/accreditation-evidence.js';
 import type { ChainUncertainty } from '../studies/chain-uncertainty/chain-uncertainty.js';
 import type { EquipmentChange } from '../studies/equipment-change.js';
+import type { IssuedReport } from '../studies/evidence-input.js';
 import type { MatrixValidation } from '../studies/matrix/validate-matrix.js';
 import type { ValidationPlan } from '../studies/planning/plan-validation.js';
 import type { RoutineResults } from '../studies/routine-results/routine-results.js';

@@ -3,6 +3,7 @@ import type { BlankScaling } from '../chain/blank.js';
 import type { VolumeSpecification } from '../chain/solution/measured-volume.js';
 import type { DetectionApproachName } from '../validation/detection/detection-approaches.js';
 import type { Criterion } from '../validation/finding.js';
+import type { EvidenceRecord } from './evidence.js';
 import type { PlanningRecord } from './planning.js';
 import type { RoutineRecord } from './routine.js';
 
@@ -205,6 +206,8 @@ export interface StudyPlan {
   /** Present where the study is a routine run, not a validation. */
   readonly routine?: RoutineRecord;
   readonly decisionRule: string;
+  /** Evidence for the assessor that is kept outside these records. */
+  readonly evidence?: readonly EvidenceRecord[];
   /** Decimal mark of all tables; where it is absent, each file must leave no doubt. */
   readonly decimalMark?: 'point' | 'comma';
 }

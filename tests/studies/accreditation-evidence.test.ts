@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { zirconPigmentStudy } from '../../src/scenario/zircon-pigment-study.js';
-import { accreditationEvidence, type EvidenceInput } from '../../src/studies/accreditation-evidence.js';
+import { accreditationEvidence } from '../../src/studies/accreditation-evidence.js';
+import type { EvidenceInput } from '../../src/studies/evidence-input.js';
 import type { AgreementKind } from '../../src/studies/self-check/agreement.js';
 import { selfCheckSummary } from '../../src/studies/self-check/summary.js';
 
@@ -30,12 +31,8 @@ const item = (change: Partial<EvidenceInput>, clause: string) =>
 describe('evidence by clause', () => {
   it('puts what is missing first', () => {
     const states = accreditationEvidence(input).map((e) => e.state);
-    expect(states).toEqual(
-      [...states].sort(
-        (a, b) =>
-          ['missing', 'partly held', 'held'].indexOf(a) - ['missing', 'partly held', 'held'].indexOf(b),
-      ),
-    );
+    const order = ['missing', 'partly held', 'named elsewhere', 'held'];
+    expect(states).toEqual([...states].sort((a, b) => order.indexOf(a) - order.indexOf(b)));
     expect(states[0]).toBe('missing');
     expect(states.at(-1)).toBe('held');
   });
@@ -69,8 +66,26 @@ describe('evidence by clause', () => {
       'trueness, Fe, QRM-1: not studied',
     ]);
     expect(item({ findings }, '7.10').gaps).toEqual([
-      '1 finding(s) not met: the decision on them is not on record',
+      'the decision on 1 finding(s) not met: kept outside these records; name the place under evidence in study.json',
     ]);
+  });
+
+  it('takes a gap as answered once the plan names where the evidence is kept, and says that it has not seen it', () => {
+    const kept = { what: 'risk review', keptAt: 'quality office', namedBy: 'D. Holmcroft', on: '2026-01-07' };
+    const naming = (clause: '8.5' | '8.3' | '6.2') => ({
+      records: { ...records, plan: { ...records.plan, evidence: [{ clause, ...kept }] } },
+    });
+    expect(item({}, '8.5').state).toBe('missing');
+    expect(item(naming('8.5'), '8.5')).toMatchObject({
+      state: 'named elsewhere',
+      elsewhere: ['risk review: quality office (D. Holmcroft, 2026-01-07)'],
+      gaps: [],
+    });
+    expect(item({}, '8.3').state).toBe('partly held');
+    expect(item(naming('8.3'), '8.3').state).toBe('named elsewhere');
+    // A place does not close a gap in what the records themselves should hold.
+    const nobody = { ...naming('6.2').records, plan: { ...naming('6.2').records.plan, people: [] } };
+    expect(item({ records: nobody }, '6.2').state).toBe('partly held');
   });
 
   it('carries over what the audit and the self-check found', () => {
@@ -83,6 +98,6 @@ describe('evidence by clause', () => {
     expect(item({ selfCheck: wrong }, '7.11').gaps[0]).toContain('1 differ');
     expect(item({ selfCheck: selfCheckSummary([]) }, '7.11').state).toBe('missing');
     expect(item({}, '7.11').holds[0]).toContain('1 known exceptions');
-    expect(item({ issued: [] }, '7.8').gaps).toEqual(['no report has been issued']);
+    expect(item({ issued: [] }, '7.8').gaps[0]).toBe('no report has been issued');
   });
 });

@@ -47,6 +47,8 @@ const planKeys: KeyMeanings<StudyPlan> = {
   planning: 'what notebook 10 plans the size of the study from',
   routine: 'only in a routine run: which validation it rests on',
   decisionRule: 'how results will be held against specifications, in words',
+  evidence:
+    'for the assessor: what is kept outside these records, and where; the report on accreditation evidence names it by clause',
   decimalMark: '`point` or `comma` for all tables; left out: each table must leave no doubt',
 };
 
@@ -60,6 +62,7 @@ const mayBeLeftOut: readonly (keyof StudyPlan)[] = [
   'carryOver',
   'planning',
   'routine',
+  'evidence',
   'decimalMark',
 ];
 

@@ -1,5 +1,6 @@
 import { characteristics } from '../../validation/characteristic.js';
 import { detectionApproachNames } from '../../validation/detection/detection-approaches.js';
+import { type EvidenceRecord, evidenceClauses } from '../evidence.js';
 import type { Expectation, PlanningRecord } from '../planning.js';
 import type { RoutineRecord, SpecificationRecord } from '../routine.js';
 import type { AnalyteScope, PersonRecord, PlannedCriterion, StatedInput, StudyPlan } from '../study.js';
@@ -198,5 +199,12 @@ export const planParts: Readonly<Partial<Record<keyof StudyPlan, PlanPart>>> = {
   statedInputs: part(statedInput),
   criteria: part(criterion, 'lower'),
   planning: part(planning),
+  evidence: part({
+    clause: `of ISO/IEC 17025:2017, one of ${evidenceClauses.join(', ')}`,
+    what: 'what it is, such as the record of a decision (7.10) or the evaluation of a supplier (6.6)',
+    keptAt: 'where it is kept',
+    namedBy: 'who says so',
+    on: 'date on which it was said',
+  } satisfies KeyMeanings<EvidenceRecord>),
   routine: part(routine),
 };

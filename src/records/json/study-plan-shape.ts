@@ -1,5 +1,6 @@
 import { characteristics } from '../../validation/characteristic.js';
 import { detectionApproachNames } from '../../validation/detection/detection-approaches.js';
+import { type EvidenceRecord, evidenceClauses } from '../evidence.js';
 import type {
   AnalyteScope,
   PersonRecord,
@@ -192,5 +193,16 @@ export const studyPlanShape: Shape<StudyPlan> = objectShape<StudyPlan>({
   planning: optional(planningShape),
   routine: optional(routineShape),
   decisionRule: textShape,
+  evidence: optional(
+    listShape(
+      objectShape<EvidenceRecord>({
+        clause: choiceShape(evidenceClauses),
+        what: textShape,
+        keptAt: textShape,
+        namedBy: textShape,
+        on: dateShape,
+      }),
+    ),
+  ),
   decimalMark: optional(choiceShape(['point', 'comma'])),
 });

@@ -7,8 +7,10 @@ export interface EvidenceEntry {
   readonly clause: string;
   /** What the clause asks, in our own words. */
   readonly asks: string;
-  readonly state: 'held' | 'partly held' | 'missing';
+  readonly state: 'held' | 'named elsewhere' | 'partly held' | 'missing';
   readonly holds: readonly string[];
+  /** What is said to be kept outside the records. */
+  readonly elsewhere: readonly string[];
   readonly gaps: readonly string[];
 }
 
@@ -37,25 +39,33 @@ function gapTable(entries: readonly EvidenceEntry[]): Table {
  * @param entries in the order of the clauses
  */
 export function evidenceSection(entries: readonly EvidenceEntry[]): Section {
-  const open = entries.filter(({ state }) => state !== 'held');
-  const count = `${entries.length - open.length} of ${entries.length} clauses are answered by the records at hand.`;
+  const open = entries.filter(({ state }) => state === 'missing' || state === 'partly held');
+  const count = (wanted: EvidenceEntry['state']) => entries.filter(({ state }) => state === wanted).length;
+  const counts = `Of ${entries.length} clauses, ${count('held')} are answered by the records at hand and ${count('named elsewhere')} with evidence that the plan says is kept elsewhere, which this program has not seen. These are the clauses of chapters 6 to 8 that the records of a method can bear on; those on the organisation as a whole are left to its management system. Whether evidence is enough, the assessor decides.`;
   return sectionOf({
     id: 'evidence',
     heading: 'Evidence by clause',
     clause: 'ISO/IEC 17025:2017',
     blocks: [
-      paragraph(count),
+      paragraph(counts),
       ...(open.length === 0 ? [] : [gapTable(open)]),
       {
         kind: 'table',
         id: 'evidence/all',
         caption: 'All clauses',
-        columns: [column('Clause'), column('What is asked'), column('State'), column('Held')],
-        rows: entries.map(({ clause, asks, state, holds }) => [
+        columns: [
+          column('Clause'),
+          column('What is asked'),
+          column('State'),
+          column('Held'),
+          column('Named elsewhere'),
+        ],
+        rows: entries.map(({ clause, asks, state, holds, elsewhere }) => [
           text(clause),
           text(asks),
           text(state),
           listed(holds, 'nothing'),
+          listed(elsewhere, ''),
         ]),
         notes: ['What is asked is put in our own words; the standard itself decides.'],
       },

@@ -1,3 +1,4 @@
+import type { EvidenceRecord } from '../../records/evidence.js';
 import type { AnalyteScope, PersonRecord, StudyPlan } from '../../records/study.js';
 import { type Analyte, analyteDesigns, analyteNames } from '../design/analytes.js';
 import { names, nominal } from '../design/components.js';
@@ -38,6 +39,16 @@ function scopeOf(analyte: Analyte): AnalyteScope {
     signalRelative: design.signalRelative,
     lowestReported: design.lowestReported,
   };
+}
+
+/** Two places as an example; the other gaps stay open for the report to name. */
+const evidenceElsewhere: readonly EvidenceRecord[] = [
+  evidence('7.3', 'sampling plan of pigment batches', 'document control, SP-031'),
+  evidence('8.8', 'audit of the fusion line, 2025', 'quality office, folder A-25'),
+];
+
+function evidence(clause: EvidenceRecord['clause'], what: string, keptAt: string): EvidenceRecord {
+  return { clause, what, keptAt, namedBy: 'D. Holmcroft', on: '2026-02-16' };
 }
 
 /** Digestions that the plan names because the study reads them for a purpose of their own. */
@@ -104,6 +115,7 @@ export function studyPlan(named: NamedDigestions): StudyPlan {
     statedInputs,
     criteria: plannedCriteria(),
     planning,
+    evidence: evidenceElsewhere,
     decisionRule:
       'Simple acceptance against the specification limit; the expanded uncertainty is stated with the result (ILAC-G8:2019)',
   };

@@ -7,6 +7,7 @@ const entry = (clause: string, state: EvidenceEntry['state']): EvidenceEntry => 
   asks: `asks ${clause}`,
   state,
   holds: state === 'missing' ? [] : [`holds ${clause}`],
+  elsewhere: state === 'named elsewhere' ? [`kept ${clause}`] : [],
   gaps: state === 'held' ? [] : [`gap ${clause}`],
 });
 const tables = (blocks: readonly { readonly kind: string }[]) =>
@@ -21,6 +22,13 @@ describe('evidence by clause', () => {
     expect(gaps).toContain('gap 7.7');
     expect(gaps).not.toContain('6.2');
     for (const clause of ['6.2', '6.4', '7.7']) expect(all).toContain(`asks ${clause}`);
+  });
+
+  it('keeps what is named elsewhere apart from what the records hold', () => {
+    const section = evidenceSection([entry('6.2', 'held'), entry('8.8', 'named elsewhere')]);
+    expect(JSON.stringify(section)).toContain('Of 2 clauses, 1 are answered');
+    expect(tables(section.blocks)).toHaveLength(1);
+    expect(tables(section.blocks)[0]).toContain('kept 8.8');
   });
 
   it('has no table of gaps where there are none', () => {
