@@ -37,7 +37,8 @@ export interface RecordIssue {
 export function describeIssue(issue: RecordIssue): string {
   const place = [issue.file];
   if (issue.row !== null) place.push(`row ${issue.row}`);
-  if (issue.column !== null) place.push(`column "${issue.column}"`);
+  if (issue.column !== null)
+    place.push(`${issue.file.endsWith('.json') ? 'key' : 'column'} "${issue.column}"`);
   return `${place.join(', ')}: found ${issue.found}; expected ${issue.expected}`;
 }
 

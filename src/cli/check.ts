@@ -1,5 +1,5 @@
 import { describeIssue } from '../errors.js';
-import { checkStudy } from '../records/read-study.js';
+import { checkStudy, type StudyCheck } from '../records/read-study.js';
 import { type Command, parseArguments } from './command.js';
 
 const usage = 'check <study folder> [--json]';
@@ -15,15 +15,26 @@ export const check: Command = {
     if (parsed.values.json === true) {
       terminal.out(JSON.stringify(result, null, 2));
     } else {
-      for (const { file, rows } of result.tables)
-        terminal.out(rows === null ? file : `${file}: ${rows} row(s)`);
-      for (const { table, consequence } of result.notStudied)
-        terminal.out(`${table} has no rows; not studied: ${consequence}`);
-      for (const issue of result.issues) terminal.out(describeIssue(issue));
-      terminal.out(
-        result.issues.length === 0 ? 'No problem found.' : `${result.issues.length} problem(s) found.`,
-      );
+      for (const line of linesOf(result)) terminal.out(line);
     }
     return result.issues.length === 0 ? 0 : 3;
   },
 };
+
+/** Files, what is left undecided, and the problems last, where the eye falls first. */
+function linesOf({ tables, unreadTables, notStudied, issues, moreToCheck }: StudyCheck): string[] {
+  const unread = new Set(unreadTables.map((table) => `${table}.csv`));
+  const rows = (file: string, n: number | null) =>
+    unread.has(file) ? `${file}: rows not read, see below` : n === null ? file : `${file}: ${n} row(s)`;
+  const waiting =
+    'What hangs on a file, key or row named above is checked once that is mended: run the check again.';
+  return [
+    ...tables.map(({ file, rows: n }) => rows(file, n)),
+    ...notStudied
+      .filter(({ consequence }) => consequence !== 'nothing')
+      .map(({ table, consequence }) => `${table} has no rows; not studied: ${consequence}`),
+    ...issues.map(describeIssue),
+    ...(issues.length > 0 && moreToCheck ? [waiting] : []),
+    issues.length === 0 ? 'No problem found.' : `${issues.length} problem(s) found.`,
+  ];
+}

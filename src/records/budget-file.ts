@@ -3,6 +3,7 @@ import { basename } from 'node:path';
 import { RecordsError } from '../errors.js';
 import type { BudgetFile } from '../uncertainty/budget-file/budget-file.js';
 import { decodeBudgetFile } from '../uncertainty/budget-file/decode-budget-file.js';
+import { parseJson } from './json/parse-json.js';
 import { sizeLimits } from './size-limits.js';
 
 /**
@@ -18,8 +19,7 @@ export async function readBudgetFile(path: string): Promise<BudgetFile> {
   };
   const size = await stat(path).then(
     (found) => (found.isFile() ? found.size : refuse('no file', 'a file')),
-    (error: unknown) =>
-      refuse(error instanceof Error ? error.message : String(error), 'a file that can be read'),
+    (error: unknown) => refuse(systemReason(error), 'a file that can be read'),
   );
   if (size > sizeLimits.jsonBytes) refuse(`${size} bytes`, `at most ${sizeLimits.jsonBytes}`);
   const content = await readFile(path);
@@ -27,10 +27,12 @@ export async function readBudgetFile(path: string): Promise<BudgetFile> {
 }
 
 function parsed(content: Uint8Array, refuse: (found: string, expected: string) => never): unknown {
-  try {
-    const text = new TextDecoder('utf-8', { fatal: true }).decode(content);
-    return JSON.parse(text) as unknown;
-  } catch (error) {
-    return refuse(error instanceof Error ? error.message : String(error), 'JSON in UTF-8');
-  }
+  const found = parseJson(content);
+  return 'json' in found ? found.json : refuse(found.problem, 'JSON in UTF-8');
+}
+
+/** A system error in words. */
+function systemReason(error: unknown): string {
+  if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return 'no such file';
+  return error instanceof Error ? error.message : String(error);
 }

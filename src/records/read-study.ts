@@ -19,6 +19,10 @@ export interface StudyCheck {
   /** Files read, with SHA-256 and rows below the heading. */
   readonly tables: readonly SourceFile[];
   readonly missingTables: readonly TableName[];
+  /** Tables whose rows could not be told apart, as something is wrong with their headings or form. */
+  readonly unreadTables: readonly TableName[];
+  /** True where a document or a row could not be read: what hangs on it is checked once that is mended. */
+  readonly moreToCheck: boolean;
   /** What each missing table leaves undecided. */
   readonly notStudied: readonly { readonly table: TableName; readonly consequence: string }[];
 }
@@ -34,6 +38,11 @@ export async function checkStudy(folder: string): Promise<StudyCheck> {
     issues,
     tables: study.files,
     missingTables,
+    unreadTables: tableNames.filter((name) => study.tables[name] !== undefined && isUnread(study, name)),
+    moreToCheck:
+      study.plan === null ||
+      study.equipment === null ||
+      tableNames.some((name) => isUnread(study, name) || (study.tables[name]?.broken.length ?? 0) > 0),
     notStudied: missingTables.map((table) => ({ table, consequence: studyTables[table].withoutIt })),
   };
 }
@@ -103,6 +112,11 @@ async function decodeAndCheck(
 function missingFrom({ tables }: DecodedStudy): TableName[] {
   return tableNames.filter((name) => {
     const table = tables[name];
-    return table === undefined || table.records.length + table.broken.length === 0;
+    return table === undefined || (table.isWhole && table.records.length + table.broken.length === 0);
   });
+}
+
+function isUnread({ tables }: DecodedStudy, name: TableName): boolean {
+  const table = tables[name];
+  return table !== undefined && !table.isWhole && table.records.length + table.broken.length === 0;
 }

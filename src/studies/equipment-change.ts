@@ -102,7 +102,10 @@ export function equipmentChange(
 
 function equipmentOf(records: StudyRecords, id: string): EquipmentRecord {
   const found = records.equipment.find((e) => e.id === id);
-  if (found === undefined) throw new InputError(`equipment ${id}: expected an entry of the register`);
+  if (found === undefined) {
+    const known = records.equipment.map((e) => e.id).join(', ');
+    throw new InputError(`equipment ${id}: expected one of the register: ${known}`);
+  }
   return found;
 }
 

@@ -77,9 +77,9 @@ describe('meltbook budget', () => {
     const { code, err } = await budget(endGaugeFile({ inputs }), '--out', out);
     expect(code).toBe(3);
     expect(err).toContain(
-      'end-gauge.json, column "inputs[0].unit": found "furlong" (unit "furlong", position 1); expected a unit',
+      'end-gauge.json, key "inputs[0].unit": found "furlong" (unit "furlong", position 1); expected a unit',
     );
-    expect(err).toContain('end-gauge.json, column "inputs[1].unit": found "parsec"');
+    expect(err).toContain('end-gauge.json, key "inputs[1].unit": found "parsec"');
     expect(existsSync(out)).toBe(false);
   });
 

@@ -31,7 +31,7 @@ describe('readBudgetFile', () => {
   it.each([
     ['{"format": ', 'expected JSON in UTF-8'],
     [new Uint8Array([0x22, 0xff, 0x22]), 'expected JSON in UTF-8'],
-    ['{}', 'column "inputs": found nothing'],
+    ['{}', 'key "inputs": found nothing'],
     [' '.repeat(sizeLimits.jsonBytes + 1), 'expected at most'],
   ])('refuses a file that is none (%#)', async (content, message) => {
     const failure = readBudgetFile(await written(content));
@@ -44,5 +44,6 @@ describe('readBudgetFile', () => {
       'expected a file that can be read',
     );
     await expect(readBudgetFile(folder)).rejects.toThrow('found no file');
+    await expect(readBudgetFile(join(folder, 'nosuch.json'))).rejects.toThrow('found no such file');
   });
 });

@@ -27,7 +27,7 @@ describe('readStudy', () => {
     expect((error as RecordsError).exitCode).toBe(3);
     expect((error as RecordsError).message.split('\n')).toEqual([
       '4 problem(s) in the records',
-      'equipment.json, column "[0].dueOn": found "soon"; expected a calendar date such as "2025-03-14"',
+      'equipment.json, key "[0].dueOn": found "soon"; expected a calendar date such as "2025-03-14"',
       'digestions.csv, row 2, column "flux g": found "2,O1"; expected a number above 0',
       'digestions.csv, row 3, column "day": found "2025-02-30"; expected a calendar date such as 2025-03-14',
       'readings.csv, row 4, column "intensity counts/s": found "-3"; expected a number of at least 0',

@@ -81,7 +81,7 @@ describe('limits on size', () => {
     const folder = new StudyFiles().write();
     const broken = Array.from(
       { length: mostIssuesPerFile + 7 },
-      (_, i) => `S-${i},x,as received to dry,0.01`,
+      (_, i) => `${i === 0 ? 'RM-1' : `S-${i}`},x,as received to dry,0.01`,
     );
     writeFileSync(join(folder, 'moisture.csv'), `${[heading, ...broken].join('\n')}\n`);
     const { issues } = await checkStudy(folder);

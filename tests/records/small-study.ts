@@ -308,6 +308,12 @@ export const smallStudy: StudyRecords = {
       basis: 'as received to dry',
       standardUncertaintyGPer100G: 0.02,
     },
+    {
+      sample: 'RM-1',
+      lossGPer100G: 0.12,
+      basis: 'as received to dry',
+      standardUncertaintyGPer100G: 0.02,
+    },
   ],
   interference: [
     {

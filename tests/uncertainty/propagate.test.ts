@@ -183,6 +183,12 @@ describe('propagate', () => {
   const faults: [string, InputQuantity[], Parameters<typeof propagate>[2], string][] = [
     ['an input that is missing', [two[0]!], [], 'needs input quantities not given: b'],
     ['an input that nothing uses', [...two, input('c', 1, 1)], [], '"c" occurs in no equation'],
+    [
+      'a name in an equation that no input has',
+      [...two.slice(1), input('c', 1, 1)],
+      [],
+      'which uses without definition: a',
+    ],
     ['a name given twice', [...two, input('a', 1, 1)], [], 'two input quantities have the name "a"'],
     ['a name of an equation', [...two, input('y', 1, 1)], [], 'for an input quantity and for an equation'],
     ['an uncertainty below zero', [two[0]!, input('b', 1, -0.1)], [], 'found standard uncertainty -0.1'],

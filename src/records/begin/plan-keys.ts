@@ -3,7 +3,7 @@ import { type KeyMeanings, type PlanPart, planParts } from './plan-parts.js';
 
 const planKeys: KeyMeanings<StudyPlan> = {
   schema: 'form of the file; stays as it is',
-  study: 'name of the study, as its folder is called',
+  study: 'name of the study, best that of its folder, under which its reports are numbered',
   title: 'heading of the report',
   invented: '`false` for real records; `true` marks every page as made up',
   laboratory: 'name of the laboratory',

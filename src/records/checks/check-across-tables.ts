@@ -7,6 +7,7 @@ import { checkEquipment } from './equipment.js';
 import { checkExclusions } from './exclusions.js';
 import { checkExpiry } from './expiry.js';
 import { checkMeasurementModes } from './measurement-modes.js';
+import { checkNamesOfSamples } from './names-of-samples.js';
 import { checkPlan } from './plan.js';
 import { checkRequiredTables } from './required-tables.js';
 import { checkSamples } from './samples.js';
@@ -27,6 +28,7 @@ export function checkAcrossTables(study: DecodedStudy, issues: IssueList): void 
   checkEquipment(view);
   checkDuplicateKeys(study, issues);
   checkSamples(view);
+  checkNamesOfSamples(view);
   checkSolutions(view);
   checkAnalytesAndLines(view);
   checkMeasurementModes(view);

@@ -1,6 +1,7 @@
 import { InputError } from '../../errors.js';
 import type { IssueList } from '../issue-list.js';
 import { type Refused, refused } from '../table-form/column.js';
+import { parseJson } from './parse-json.js';
 import type { Shape } from './shape.js';
 
 /** Decodes a JSON document; each problem is an issue whose column is the path of the key. */
@@ -46,13 +47,4 @@ export function encodeJson<T>(shape: Shape<T>, value: T, file: string): string {
   });
   if (ordered === refused) throw new InputError(`${file}, ${problems.join('; ')}`);
   return `${JSON.stringify(ordered, null, 2)}\n`;
-}
-
-function parseJson(content: Uint8Array): { readonly json: unknown } | { readonly problem: string } {
-  try {
-    const text = new TextDecoder('utf-8', { fatal: true }).decode(content);
-    return { json: JSON.parse(text) as unknown };
-  } catch (error) {
-    return { problem: error instanceof Error ? error.message : String(error) };
-  }
 }

@@ -112,7 +112,7 @@ export function dateTime(heading: string, about: string): Column<string> {
   return {
     ...text(heading, about),
     kind: 'date and time',
-    expected: 'a date and time such as 2025-03-14T09:05:00',
+    expected: 'a date and time such as 2025-03-14T09:05:00 or 2025-03-14 09:05',
     decode: (cell) => (typeof cell === 'string' ? (normaliseDateTime(cell) ?? refused) : refused),
   };
 }

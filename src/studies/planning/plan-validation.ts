@@ -52,7 +52,9 @@ const most = { blanks: 200, spikes: 60 } as const;
 export function planValidation(plan: StudyPlan): ValidationPlan {
   const { planning } = plan;
   if (planning === undefined) {
-    throw new InputError('study.json: found no "planning", expected what is expected of each analyte');
+    throw new InputError(
+      'study.json: found no key "planning", expected one with the scatter that is expected of each analyte and the work a day allows (the guide of the study names its keys)',
+    );
   }
   const { aims, unplanned } = plannedAims(plan, planning);
   if (aims.length === 0) throw new InputError('study.json: found no criterion that can be planned');

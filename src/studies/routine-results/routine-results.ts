@@ -52,7 +52,10 @@ const toGPer100G = { 'mg/kg': 1e-4, 'g/100 g': 1 } as const;
  */
 export function routineResults(records: StudyRecords, validation: MatrixValidation): RoutineResults {
   const { plan } = records;
-  if (plan.routine === undefined) throw new InputError(`study ${plan.study}: found no "routine" in its plan`);
+  if (plan.routine === undefined)
+    throw new InputError(
+      `study ${plan.study}: found no key "routine" in its plan, expected the folder of a routine run, such as data/zircon-routine, whose plan names the validation that it rests on`,
+    );
   const validated = validation.study.index.records.plan.study;
   if (plan.routine.validation !== validated) {
     throw new InputError(

@@ -23,7 +23,12 @@ export function checkInputs(ready: CompiledModel, inputs: readonly InputQuantity
     }
     requireName(input.name, 'input quantity');
     if (!used.has(input.name)) {
-      throw new InputError(`input quantity "${input.name}" occurs in no equation of "${ready.model.title}"`);
+      const undefinedNames = ready.program.inputs.filter((name) => !inputs.some((i) => i.name === name));
+      const also =
+        undefinedNames.length === 0 ? '' : `, which uses without definition: ${undefinedNames.join(', ')}`;
+      throw new InputError(
+        `input quantity "${input.name}" occurs in no equation of "${ready.model.title}"${also}`,
+      );
     }
     seen.add(input.name);
     checkInput(input);

@@ -66,11 +66,11 @@ describe('a study begun', () => {
     const lines = issues.map(describeIssue);
     expect(missingTables).toEqual(tableNames);
     for (const line of [
-      'study.json, column "title": found ""; expected a text',
-      'study.json, column "planDate": found ""; expected a calendar date such as "2025-03-14"',
-      'study.json, column "analytes[0].secondLineNm": found null; expected a number above 0; or no such key',
-      'study.json, column "analytes[0].lineNm": found null; expected a number above 0',
-      'equipment.json, column "[0].inServiceTo": found ""; expected a calendar date such as "2025-03-14"; or null',
+      'study.json, key "title": found ""; expected a text',
+      'study.json, key "planDate": found ""; expected a calendar date such as "2025-03-14"',
+      'study.json, key "analytes[0].secondLineNm": found null; expected a number above 0; or no such key',
+      'study.json, key "analytes[0].lineNm": found null; expected a number above 0',
+      'equipment.json, key "[0].inServiceTo": found ""; expected a calendar date such as "2025-03-14"; or null',
       'digestions.csv: found no row below the heading; expected at least one row: one digestion',
     ])
       expect(lines).toContain(line);

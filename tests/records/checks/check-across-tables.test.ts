@@ -7,6 +7,26 @@ const shiftedReading = { position: '7', time: '2025-01-09T09:12:00' };
 
 const cases: readonly Case[] = [
   [
+    'a loss of mass of a sample that nobody digested',
+    (f) => f.set('moisture.csv', 2, 'sample', 'S-77'),
+    'moisture.csv, row 2, column "sample": found "S-77"; expected a sample of the table digestions',
+  ],
+  [
+    'a portion without the loss of mass that the others have',
+    (f) => f.set('moisture.csv', 2, 'sample', 'S-77'),
+    'digestions.csv, row 2, column "sample": found "S-1" (and in 1 more row(s)); expected a sample with a row "as received to dry" in the table moisture, as the plan reports on the basis dry',
+  ],
+  [
+    'a certificate of a material that nobody digested',
+    (f) => f.set('references.csv', 2, 'material', 'RM-11'),
+    'references.csv, row 2, column "material": found "RM-11"; expected a sample of the table digestions',
+  ],
+  [
+    'the homogeneity of a sample that nobody digested',
+    (f) => f.set('homogeneity.csv', 2, 'sample', 'S-77'),
+    'homogeneity.csv, row 2, column "sample": found "S-77"; expected a sample of the table digestions',
+  ],
+  [
     'a digestion that stands twice',
     (f) => f.repeat('digestions.csv', 2),
     'digestions.csv, row 6, column "digestion": found "D-001"; expected a key that no other row bears (row 2 has it)',
@@ -122,13 +142,13 @@ const cases: readonly Case[] = [
   [
     'a balance without specification',
     (f) => f.json('equipment.json', (e) => edit(e, { balance: undefined })),
-    'equipment.json, column "[0].balance": found no such key; expected the specification of the balance',
+    'equipment.json, key "[0].balance": found no such key; expected the specification of the balance',
   ],
   [
     'two pieces of equipment of one id',
     (f) =>
       f.json('equipment.json', (e) => (e as unknown as object[]).push({ ...((e as never)[0] as object) })),
-    'equipment.json, column "[1].id": found "B-1"; expected an id that no other equipment bears',
+    'equipment.json, key "[1].id": found "B-1"; expected an id that no other equipment bears',
   ],
   [
     'a control result of unknown equipment',
@@ -240,7 +260,7 @@ const cases: readonly Case[] = [
   [
     'a digestion of the plan that was never made',
     (f) => f.json('study.json', (plan) => Object.assign(plan, { nativeCheckDigestions: ['D-001', 'D-099'] })),
-    'study.json, column "nativeCheckDigestions[1]": found "D-099"; expected a digestion of the table digestions',
+    'study.json, key "nativeCheckDigestions[1]": found "D-099"; expected a digestion of the table digestions',
   ],
 ];
 

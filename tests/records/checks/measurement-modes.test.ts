@@ -57,7 +57,7 @@ describe('records that a measurement mode needs', () => {
 
   it('name the solution that the internal standard is added as', () => {
     expect(problems(inMode('in the diluent'))).toContain(
-      'study.json, column "internalStandard.solution": found no such key',
+      'study.json, key "internalStandard.solution": found no such key',
     );
   });
 
@@ -73,15 +73,15 @@ describe('records that a measurement mode needs', () => {
     const found = problems({ calibration: { basis: 'mg/L' } }, { digestions });
     expect(found).toContain('calibration.csv, row 2, column "concentration mg/L": found an empty cell');
     expect(found).toContain('digestions.csv, row 2, column "density g/mL": found an empty cell');
-    expect(found).toContain('study.json, column "density": found no such key');
+    expect(found).toContain('study.json, key "density": found no such key');
   });
 
   it('name the flask of a dilution made up to a volume', () => {
     const dilutions = smallStudy.dilutions.map((d) => ({ ...d, finalG: null, finalML: 100 }));
-    expect(problems({}, { dilutions })).toContain('study.json, column "flask": found no such key');
+    expect(problems({}, { dilutions })).toContain('study.json, key "flask": found no such key');
     const flask = { equipment: 'B-1', temperatureC: 20, temperatureStandardUncertaintyK: 1 };
     expect(problems({ flask }, { dilutions })).toContain(
-      'column "flask.equipment": found "B-1"; expected the id of equipment with a volume',
+      'study.json, key "flask.equipment": found "B-1"; expected the id of equipment with a volume',
     );
   });
 });

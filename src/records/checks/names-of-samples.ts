@@ -1,0 +1,42 @@
+import { quoteFound } from '../issue-list.js';
+import type { StudyView } from './study-view.js';
+
+/**
+ * Samples and materials that a table speaks of are digested here, under the same name; and where losses of mass are recorded, every
+ * portion has one, or its results would silently stand on another basis than the rest.
+ */
+export function checkNamesOfSamples(view: StudyView): void {
+  if (!view.isComplete('digestions')) return;
+  const samples = view.values('digestions', 'sample');
+  const expected = 'a sample of the table digestions';
+  const problem = (name: string) => ({ code: 'unknown sample', found: quoteFound(name), expected }) as const;
+  view.each('moisture', ({ sample }) =>
+    samples.has(sample) ? null : { ...problem(sample), field: 'sample' },
+  );
+  view.each('homogeneity', ({ sample }) =>
+    samples.has(sample) ? null : { ...problem(sample), field: 'sample' },
+  );
+  view.each('references', ({ material }) =>
+    samples.has(material) ? null : { ...problem(material), field: 'material' },
+  );
+  checkLosses(view);
+}
+
+function checkLosses(view: StudyView): void {
+  const { plan } = view.study;
+  if (plan === null || plan.basis === 'as received' || !view.isComplete('moisture')) return;
+  const wanted = plan.basis === 'dry' ? 'as received to dry' : 'dry to ignited';
+  const known = new Set(
+    view.withBroken('moisture').flatMap(({ sample, basis }) => (basis === wanted ? [sample] : [])),
+  );
+  if (known.size === 0) return;
+  view.each('digestions', ({ kind, sample }) =>
+    kind === 'blank' || known.has(sample)
+      ? null
+      : {
+          code: 'loss of mass',
+          field: 'sample',
+          expected: `a sample with a row "${wanted}" in the table moisture, as the plan reports on the basis ${plan.basis}`,
+        },
+  );
+}
