@@ -50,11 +50,15 @@ async function main(args: readonly string[]): Promise<number> {
     terminal.out('meltbook: measurement uncertainty and method validation for borate fusion with ICP-OES\n');
     for (const [command, { summary }] of Object.entries(commands))
       terminal.out(`  ${command.padEnd(12)} ${summary}`);
-    terminal.out('\nmeltbook <command> --help tells its arguments.');
+    terminal.out('\nmeltbook <command> --help tells its arguments, meltbook --version the version.');
     terminal.out(
-      'Exit codes: 0 done · 2 bad input · 3 records do not pass · 4 a run failed · 5 evidence does not hold',
+      'Exit codes: 0 done · 2 bad input · 3 records do not pass · 4 a run failed · 5 evidence does not hold · 6 a program is not installed',
     );
     return name === undefined ? 2 : 0;
+  }
+  if (name === '--version') {
+    terminal.out((await import('./notebook/versions.js')).versions().meltbook!);
+    return 0;
   }
   const entry = Object.hasOwn(commands, name) ? commands[name] : undefined;
   if (entry === undefined) {
@@ -64,6 +68,7 @@ async function main(args: readonly string[]): Promise<number> {
   const command = await entry.load();
   if (rest.includes('--help')) {
     terminal.out(`usage: meltbook ${command.usage}\n\n${command.summary}`);
+    for (const line of (await command.help?.()) ?? []) terminal.out(line);
     return 0;
   }
   return command.run(rest, terminal);

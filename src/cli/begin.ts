@@ -23,7 +23,7 @@ export const begin: Command = {
     for (const file of files) terminal.out(file);
     terminal.out(`\n${cautionRule}`);
     terminal.out(
-      `Read ${join(folder, 'README.md')}, fill in study.json first, then: npx meltbook check ${folder}`,
+      `Read ${join(folder, 'README.md')}, fill in study.json first, then, in the folder of this tool: npx meltbook check ${folder}`,
     );
     return 0;
   },

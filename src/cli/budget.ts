@@ -21,6 +21,16 @@ export const budget: Command = {
   summary:
     'Evaluates a budget file by the law of propagation and by simulation; prints the budget, the result, whether the two ' +
     'agree, and what it would take to meet the target. --digits goes on until so many digits of u are stable.',
+  help: async () => [
+    '',
+    '--output <name>     output quantity to report, where the file has several; the first where it is left out',
+    '--trials <number>   trials of the simulation (1000000)',
+    '--digits <1|2|3>    in place of --trials: goes on until so many digits of u are stable',
+    '--seed <number>     of the random numbers (1): the same seed gives the same bits',
+    '--workers <number>  threads (1); they change no figure',
+    '--json              prints the whole evaluation at full precision',
+    '--out <new folder>  writes report (HTML), JSON and CSV there, whole or not at all',
+  ],
   async run(args, terminal) {
     const text = { type: 'string' } as const;
     const parsed = parseArguments(

@@ -13,6 +13,8 @@ export interface Command {
   /** Arguments as shown in the help, such as `<study> [--json]`. */
   readonly usage: string;
   readonly summary: string;
+  /** Further lines of the help, such as one for each option with its default. */
+  help?(): Promise<readonly string[]>;
   /** @returns exit code: 0 done, 2 bad input, 3 records do not pass, 4 a run failed, 5 evidence does not hold */
   run(args: readonly string[], terminal: Terminal): Promise<number>;
 }

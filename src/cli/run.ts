@@ -1,4 +1,5 @@
 import { issueNotebook } from '../notebook/issue-notebook.js';
+import { listNotebooks } from '../notebook/list-notebooks.js';
 import type { Finding } from '../validation/finding.js';
 import { type Command, parseArguments, textOption, UsageError } from './command.js';
 
@@ -10,6 +11,20 @@ export const run: Command = {
   usage,
   summary:
     'Checks the records, runs the notebook on a fresh kernel, issues the report and prints its verdicts.',
+  async help() {
+    const listed = await listNotebooks();
+    return [
+      '',
+      'Notebooks, by name or number; below each what --set may change, with its value where it is not set:',
+      ...listed.flatMap(({ name, job, parameters }) => [
+        `  ${name.padEnd(32)} ${job}`,
+        ...parameters.map((p) => `${' '.repeat(6)}--set ${p.name}=… (${p.value})`),
+      ]),
+      '',
+      '--reports <folder>  where issues are numbered; reports/ of this tool where it is left out',
+      '--json              prints the findings as JSON',
+    ];
+  },
   async run(args, terminal) {
     const parsed = parseArguments(
       args,
@@ -65,6 +80,11 @@ function verdictLines(findings: readonly Finding[]): string[] {
   const shown = open.map(
     (f) => `${f.verdict.padEnd(12)} ${f.characteristic.padEnd(width)} ${f.analyte.padEnd(4)} ${f.level}`,
   );
-  const met = findings.filter((f) => f.verdict === 'met').length;
-  return [...shown, `${'met'.padEnd(12)} ${met} of ${findings.length} findings`];
+  const count = (verdict: Finding['verdict']) => findings.filter((f) => f.verdict === verdict).length;
+  const estimated = count('no criterion');
+  return [
+    ...shown,
+    `${'met'.padEnd(12)} ${count('met')} of ${findings.length} findings`,
+    ...(estimated === 0 ? [] : [`${'no criterion'.padEnd(12)} ${estimated}, estimated without a verdict`]),
+  ];
 }

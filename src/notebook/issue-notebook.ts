@@ -1,6 +1,6 @@
 import { mkdtemp, readdir, readFile, rm, stat } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
-import { basename, join, resolve } from 'node:path';
+import { basename, join } from 'node:path';
 import { InputError, MeltbookError } from '../errors.js';
 import type { ManifestFile } from '../report/issue/manifest.js';
 import { writeFailedRun } from '../report/issue/write-failed-run.js';
@@ -11,6 +11,7 @@ import type { Notebook } from './format/notebook.js';
 import { parametersOf } from './format/parameter-declarations.js';
 import { readNotebook } from './format/read-notebook.js';
 import { notebookToText } from './format/write-notebook.js';
+import { notebookPath, ownParameters } from './list-notebooks.js';
 import { type OpenedPlan, type OpenedStudy, openPlan, openStudy } from './open-study.js';
 import { projectRoot } from './project-root.js';
 import { type CellProgress, type NotebookRun, runNotebook } from './run-notebook.js';
@@ -37,9 +38,6 @@ export interface IssuedNotebook {
   readonly data: unknown;
 }
 
-/** Parameters that are set for every notebook: which study (`planFolder` where only its plan is read), and where its report goes. */
-const ownParameters = ['studyFolder', 'planFolder', 'outputFolder'] as const;
-
 /**
  * Runs a notebook on a study and issues its report: numbered, with manifest and ledger line, whole or not at all.
  *
@@ -50,10 +48,8 @@ const ownParameters = ['studyFolder', 'planFolder', 'outputFolder'] as const;
 export async function issueNotebook(request: IssueNotebookRequest): Promise<IssuedNotebook> {
   const root = projectRoot();
   const reports = request.reports ?? join(root, 'reports');
-  const name = basename(request.notebook, '.ipynb');
-  const path = /[\\/]/.test(request.notebook)
-    ? resolve(request.notebook)
-    : join(root, 'notebooks', `${name}.ipynb`);
+  const path = await notebookPath(request.notebook);
+  const name = basename(path, '.ipynb');
   const source = await readNotebook(path);
   const readsPlan = parametersOf(source).some(({ name }) => name === 'planFolder');
   const study = readsPlan ? await openPlan(request.study) : await openStudy(request.study);
@@ -130,7 +126,7 @@ async function failed(
     files: { [`${name}.ipynb`]: notebookToText(run.notebook) },
   });
   return new MeltbookError(
-    `${name}: cell ${cell} failed, no report is issued\n\n${source}\n\n${message}\n\nThe notebook as far as it came: ${folder}`,
+    `${name}: cell ${cell} failed, no report is issued\n\n${message}\n\nIn this cell:\n${source}\n\nThe notebook as far as it came: ${folder}`,
     4,
   );
 }

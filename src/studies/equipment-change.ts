@@ -10,6 +10,7 @@ import { propagate } from '../uncertainty/propagate.js';
 import { targetUncertainty } from '../validation/acceptance/target-uncertainty.js';
 import { type ControlComparison, controlComparison } from '../validation/change/control-comparison.js';
 import type { Finding } from '../validation/finding.js';
+import { withoutControls } from './controls-missing.js';
 import { portionWeighingFinding } from './matrix/acceptance-study.js';
 import { type LevelBudget, medianResult, unexplainedVariation } from './matrix/budget-study.js';
 import { criterionFor } from './matrix/matrix-context.js';
@@ -96,6 +97,11 @@ export function equipmentChange(
       ...(isBalance ? [portionWeighingFinding(records, after)] : []),
       ...targets,
       ...controls.flatMap(({ comparison }) => [comparison.shift, comparison.precision]),
+      ...withoutControls(
+        records,
+        replaced,
+        controls.map((c) => c.analyte),
+      ),
     ],
   };
 }

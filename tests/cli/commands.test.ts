@@ -61,6 +61,16 @@ describe('the command line', () => {
     expect(help.code).toBe(0);
     for (const name of ['begin', 'check', 'run', 'audit', 'self-check', 'coverage'])
       expect(help.out).toContain(name);
+    const { version } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')) as { version: string };
+    expect((await meltbook('--version')).out.trim()).toBe(version);
+    expect((await meltbook('run', '--help')).out).toMatch(
+      /50-after-an-equipment-change .*\n.*--set replacedEquipment/,
+    );
+    const none = await meltbook('run', '51', '--study', demo);
+    expect([none.code, none.err]).toEqual([
+      2,
+      expect.stringContaining('found "51", expected one of: 10-plan-a-validation'),
+    ]);
     const unknown = await meltbook('validate');
     expect([unknown.code, unknown.err]).toEqual([
       2,

@@ -63,9 +63,9 @@ describe('a notebook that is to issue a report', () => {
     const failure = await issueNotebook(request).catch((error: unknown) => error);
     expect(failure).toMatchObject({ exitCode: 4 });
     // The sixth cell of the source is the seventh of the notebook that is kept: the parameters given come before it.
-    expect((failure as Error).message).toContain(
-      "99-show: cell 7 failed, no report is issued\n\nthrow new Error('spilled');\n\nError: spilled",
-    );
+    const { message } = failure as Error;
+    expect(message).toContain('99-show: cell 7 failed, no report is issued\n\nError: spilled');
+    expect(message).toContain("In this cell:\nthrow new Error('spilled');");
     expect(readdirSync(join(request.reports, 'zircon-pigment'))).toEqual(['failed']);
     expect(existsSync(join(request.reports, 'ledger.jsonl'))).toBe(false);
     const failed = join(request.reports, 'zircon-pigment/failed');

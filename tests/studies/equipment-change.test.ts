@@ -39,6 +39,22 @@ describe('an equipment change', () => {
     }
   });
 
+  it('is reported on the day of the exchange too, when no control result is there yet', () => {
+    const without = (history: StudyRecords['history']) =>
+      equipmentChange(validateMatrix({ ...records, history }), 'BAL-1', 'BAL-3').findings;
+    const before = records.history.filter((r) => r.equipment.includes('BAL-1'));
+    const names = ['shift after change', 'precision after change'];
+    for (const [history, analytes] of [
+      [[], ['*']],
+      [before, [...new Set(before.map((r) => r.analyte))]],
+    ] as const) {
+      const open = without(history).filter((f) => names.includes(f.characteristic));
+      expect(open.map((f) => f.verdict)).toEqual(open.map(() => 'not studied'));
+      expect(open.map((f) => f.analyte)).toEqual(analytes.flatMap((a) => [a, a]));
+      expect(open[0]!.reason).toContain('fewer than 2 control results before or after');
+    }
+  });
+
   it('that triples the repeatability of the balance is not met, and moves the inputs of the balance alone', () => {
     const tripled = validateMatrix(
       zirconPigmentStudy({ seed, newBalance: { repeatabilityFactor: 3 } }).records,
@@ -87,7 +103,7 @@ describe('an equipment change', () => {
       'found a spectrometer, expected a balance like BAL-1',
     );
     expect(() => equipmentChange(validation, 'BAL-9', 'BAL-3')).toThrow(
-      'equipment BAL-9: expected an entry of the register',
+      'equipment BAL-9: expected one of the register: BAL-1',
     );
   });
 

@@ -123,7 +123,9 @@ function budgetsSection({ budgets, replacement }: EquipmentChange): Section {
       overviewTable(budgets),
       budgetComparison(
         'budgets/comparison',
-        `${most.analyte}, ${most.level} level, where the change is largest: contributions before and after`,
+        growth(most) === 0
+          ? `${most.analyte}, ${most.level} level, as an example of no change: contributions before and after`
+          : `${most.analyte}, ${most.level} level, where the change is largest: contributions before and after`,
         most.before,
         most.after,
       ),

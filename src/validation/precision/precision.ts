@@ -215,7 +215,7 @@ function notesOf(rows: readonly ResultRow[], components: DayComponents): string[
   const changed = counts.flatMap(([factor, n]) => (n > 1 ? `${factor} (${n})` : []));
   const same = counts.flatMap(([factor, n]) => (n === 1 ? factor : []));
   const notes = [
-    `Changed between results: ${['day with its calibration', ...changed].join(', ')} (${components.days.length} days).${same.length === 0 ? '' : ` The same throughout: ${same.join(', ')}.`}`,
+    `Changed between results: ${['day with its calibration', ...changed].join(', ')} (${components.days.length} days).${same.length === 0 ? '' : ` Not changed within a level: ${same.join(', ')}.`}`,
   ];
   if (components.dayVarianceAtBoundary) {
     notes.push('The variance between days came out at or below 0 and is held at 0.');
