@@ -25,7 +25,7 @@ export function oxideInputs(analyte: string, oxide: OxideForm | null): InputQuan
         '1',
         oxide.factor,
         'oxide form',
-        'CIAAW standard atomic weights',
+        'CIAAW standard atomic weights, middle of an interval where one is given',
       ),
       standardUncertainty: oxide.standardUncertainty,
       sourceKind: 'definition',

@@ -21,6 +21,15 @@ export function numberOr(value: number | null, digits: number, reason: string): 
   return value === null ? { kind: 'empty', reason } : number(value, digits);
 }
 
+/** A cell of an estimate or limit: three digits, four from 100 on, where a recovery would else show no part of a per cent. */
+export function estimateCell(value: number | null): Cell {
+  return numberOr(
+    value,
+    value !== null && Math.abs(value) >= 99.95 && Math.abs(value) < 1000 ? 4 : 3,
+    'none',
+  );
+}
+
 /**
  * A cell of degrees of freedom: whole ones as they are, others to a tenth, from 100 on cut to whole ones.
  *

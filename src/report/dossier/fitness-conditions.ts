@@ -1,6 +1,8 @@
 import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
 import type { Finding } from '../../validation/finding.js';
+import { rangeText } from '../sections/scope-section.js';
 import { conditionNotes } from '../sections/verdict-table.js';
+import { workingRanges } from './working-ranges.js';
 
 /** Under what the statement of fitness holds: what is common to all analytes, scope, rule of result, checks, time to reading. */
 export function fitnessConditions(validation: MatrixValidation): string[] {
@@ -8,14 +10,38 @@ export function fitnessConditions(validation: MatrixValidation): string[] {
   return [
     ...commonConditions(validation),
     `A result is the mean of ${plan.resultRule.digestions} digestion(s) of one day, ${plan.resultRule.readings} readings each, on the lines of the scope.`,
-    'Only within the tested working range of the scope, in this matrix, with the flux lot named or after its blanks and limits were shown again for a new lot.',
-    'Only on the equipment named on the first page of this report; whether it holds after an exchange is judged in the report on an equipment change.',
+    `Only within the tested working range of the scope (${rangesOf(validation)}), in this matrix, with the flux lot named or after its blanks and limits were shown again for a new lot.`,
+    equipmentCondition(validation),
     'Check solutions, internal-standard recovery, blanks and a reference material stay within their criteria in every run.',
     ...timeConditions(validation),
     ...conditionNotes(validation.findings),
     `Decision rule: ${plan.decisionRule}.`,
     'An authorised person releases the method; this report only states what was found.',
   ];
+}
+
+function rangesOf(validation: MatrixValidation): string {
+  return workingRanges(validation)
+    .map(
+      ({ analyte, tested, unit }) =>
+        `${analyte} ${tested === null ? 'none' : `${rangeText(tested)} ${unit}`}`,
+    )
+    .join('; ');
+}
+
+/** Equipment of the study, and what of it has left service since. */
+function equipmentCondition({ study }: MatrixValidation): string {
+  const { records } = study.index;
+  const days = records.digestions.map((d) => d.day).sort();
+  const left = records.equipment.filter(
+    (e) =>
+      e.inServiceTo !== null && e.inServiceFrom <= (days.at(-1) ?? '') && e.inServiceTo >= (days[0] ?? ''),
+  );
+  const since =
+    left.length === 0
+      ? ''
+      : ` Of it, ${left.map((e) => `${e.id} left service on ${e.inServiceTo}`).join(' and ')}: results after that day rest on the report on that change.`;
+  return `Only on the equipment named on the first page of this report; whether it holds after an exchange is judged in the report on an equipment change.${since}`;
 }
 
 /** What stands open for all analytes alike: of one sample, or of every result. */
@@ -29,7 +55,7 @@ function commonConditions({ findings, study }: MatrixValidation): string[] {
   return [
     ...(holding.length > 0
       ? [
-          `${named(holding)} ${element} itself, the element of the internal standard: no result of it is reported by this method; it was read for this check alone. Samples found free of it keep their statement; a new kind of sample is first read once without internal standard.`,
+          `${named(holding)} ${element} itself, the element of the internal standard: no result of it goes to a customer. Samples found free of it keep their statement; a new kind of sample is first read once without internal standard.`,
         ]
       : []),
     ...(open.length > 0

@@ -120,6 +120,7 @@ function methodFigures({ comparisons }: MatrixValidation): Figure[] {
       caption: `${analyte}: mean result of each sample less that of the other method (${method})`,
       unit,
       horizontal: 'Result of the other method',
+      differenceUncertainty: 'standard uncertainty of the other method in it',
       points: rows.map(({ key, reference, referenceStandardUncertainty, candidate }) => ({
         name: key.split('|')[0] ?? key,
         certified: reference,
@@ -210,7 +211,7 @@ function matrixBlocks({ matrixEffects, study }: MatrixValidation): Block[] {
   return [
     {
       kind: 'paragraph',
-      text: `Slopes find what changes the sensitivity (uptake, plasma, internal standard). They cannot find an additive overlap, which leaves the slope as it is: for that the interference check${other === undefined ? ' (not planned here)' : ` with ${other} alone`}, second lines and reference materials at two levels stand in this report. Interferents other than those checked or in the table of interferences were not looked for.`,
+      text: `Slopes find what changes the sensitivity (uptake, plasma, internal standard). They cannot find an additive overlap, which leaves the slope as it is: for that the interference check${other === undefined ? ' (not planned here)' : ` with ${other} alone`}, second lines and reference materials at several levels stand in this report. Interferents other than those checked or in the table of interferences were not looked for.`,
     },
     {
       kind: 'table',

@@ -8,6 +8,8 @@ export interface FoundAgainstCertifiedData {
   readonly caption: string;
   readonly unit: string;
   readonly horizontal: string;
+  /** Heading of the last column, where the uncertainty is not that of the whole difference. */
+  readonly differenceUncertainty?: string;
   readonly points: readonly {
     readonly name: string;
     readonly certified: number;
@@ -22,6 +24,7 @@ export interface FoundAgainstCertifiedData {
 /** Difference from certified (or other) values over the content, with standard uncertainties in both directions. */
 export function foundAgainstCertified(data: FoundAgainstCertifiedData): Figure {
   const { id, caption, unit, horizontal, points, line } = data;
+  const differenceUncertainty = data.differenceUncertainty ?? 'its standard uncertainty';
   const bar = (array: readonly number[]) => ({
     type: 'data',
     array: array.map((u) => 2 * u),
@@ -73,7 +76,7 @@ export function foundAgainstCertified(data: FoundAgainstCertifiedData): Figure {
       column(horizontal, unit),
       column('its standard uncertainty', unit),
       column('Difference found', unit),
-      column('its standard uncertainty', unit),
+      column(differenceUncertainty, unit),
     ],
     rows: points.map((p) => [
       text(p.name),

@@ -1,6 +1,6 @@
 import { formatSignificant } from '../../quantities/rounding.js';
 import type { Finding, RowReference } from '../../validation/finding.js';
-import { column, countCell, degreesOfFreedomCell, empty, numberOr, text, verdictCell } from '../cells.js';
+import { column, countCell, degreesOfFreedomCell, empty, estimateCell, text, verdictCell } from '../cells.js';
 import type { Block, Cell, Figure, Section, Table } from '../document.js';
 import { listOf, sectionOf } from '../section-of.js';
 import { criterionText } from './criterion-text.js';
@@ -29,9 +29,9 @@ function figureRow(finding: Finding): Cell[] {
   return [
     text(analyteName(finding.analyte)),
     text(finding.level === '*' ? 'all levels' : finding.level),
-    numberOr(finding.estimate, 3, 'none'),
-    numberOr(limits?.lowerOneSided ?? null, 3, 'none'),
-    numberOr(limits?.upperOneSided ?? null, 3, 'none'),
+    estimateCell(finding.estimate),
+    estimateCell(limits?.lowerOneSided ?? null),
+    estimateCell(limits?.upperOneSided ?? null),
     limits === null ? empty('none') : text(intervalText(limits.low, limits.high)),
     text(finding.unit),
     degreesOfFreedomCell(finding.degreesOfFreedom, 'none'),

@@ -28,7 +28,8 @@ export interface WorkingRange {
 
 const rounded = (value: number): string => formatSignificant(value, 3);
 
-function rangeText(range: ContentRange): string {
+/** A range in words, to three digits. */
+export function rangeText(range: ContentRange): string {
   return `${rounded(range.low)} to ${rounded(range.high)}`;
 }
 
@@ -99,7 +100,7 @@ function scopeTable(plan: StudyPlan, ranges: readonly WorkingRange[]): Table {
       ];
     }),
     notes: [
-      'Working range: contents in the solid, in the form reported, at which precision or trueness was shown by digestions over days (samples of the levels of the plan by what was found, unless trueness is not met, and reference materials by what is certified), within what is calibrated; a sample at the limit of quantification is no part of it. Calibrated: what the standards cover at nominal masses, at most the whole of the solid.',
+      'Working range: contents in the solid, in the form reported, at which precision or trueness was shown by digestions over days (reference materials by what is certified, samples of the levels of the plan by what was found, unless trueness of the analyte is “not met”, since what was found is then no content), within what is calibrated; a sample at the limit of quantification is no part of it. Calibrated: what the standards cover at nominal masses, at most the whole of the solid.',
       ...combinedLines(plan),
       ...belowTested(plan, ranges),
       'A limit of quantification is worked out from blanks and target uncertainty. Confirmed, contradicted or left open: what digestions of a material of about that content said of it (figures under “Limit of quantification”); not digested at it: there was no such material. Between that limit and the lowest standard a content is read below the calibrated range, on the line drawn on towards the blank.',

@@ -1,5 +1,5 @@
 import type { Finding } from '../../validation/finding.js';
-import { column, empty, numberOr, text, verdictCell } from '../cells.js';
+import { column, empty, estimateCell, text, verdictCell } from '../cells.js';
 import type { Cell, Table } from '../document.js';
 import { criterionText } from './criterion-text.js';
 import { analyteName, characteristicId, findingRank, findingsInOrder } from './finding-order.js';
@@ -10,9 +10,9 @@ function row(finding: Finding): Cell[] {
     text(analyteName(analyte)),
     text(characteristic, characteristicId(characteristic)),
     text(level === '*' ? 'all levels' : level),
-    numberOr(estimate, 3, 'none'),
-    numberOr(limits?.lowerOneSided ?? null, 3, 'none'),
-    numberOr(limits?.upperOneSided ?? null, 3, 'none'),
+    estimateCell(estimate),
+    estimateCell(limits?.lowerOneSided ?? null),
+    estimateCell(limits?.upperOneSided ?? null),
     text(unit),
     criterion === null ? empty('none set') : text(criterionText(criterion)),
     verdictCell(verdict),

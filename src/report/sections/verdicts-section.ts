@@ -1,7 +1,7 @@
 import type { Finding } from '../../validation/finding.js';
-import type { Figure, Section } from '../document.js';
+import type { Block, Figure, Section } from '../document.js';
 import { verdictOverview } from '../figures/verdict-overview.js';
-import { sectionOf } from '../section-of.js';
+import { paragraph, sectionOf } from '../section-of.js';
 import { findingsInOrder } from './finding-order.js';
 import { verdictMatrix, verdictTable } from './verdict-table.js';
 
@@ -24,6 +24,18 @@ function overviews(findings: readonly Finding[]): Figure[] {
   });
 }
 
+/** Findings with a criterion that no figure can show, as they have no limits. */
+function notDrawn(findings: readonly Finding[]): Block[] {
+  const without = findings.filter((f) => f.criterion !== null && (f.estimate === null || f.limits === null));
+  if (without.length === 0) return [];
+  const names = [...new Set(without.map((f) => f.characteristic))].join(', ');
+  return [
+    paragraph(
+      `Not drawn, as they have no confidence limits: ${without.length} findings on ${names}. They stand in the table of all findings.`,
+    ),
+  ];
+}
+
 /**
  * Verdicts first: one page at a glance, then estimates against criteria as figures, then the table of all findings.
  *
@@ -40,7 +52,7 @@ export function verdictsSection(findings: readonly Finding[]): Section {
       sectionOf({
         id: 'verdicts/against-criteria',
         heading: 'Estimates against criteria',
-        blocks: overviews(findings),
+        blocks: [...overviews(findings), ...notDrawn(findings)],
       }),
       sectionOf({
         id: 'verdicts/all',

@@ -70,7 +70,7 @@ export const commonCriteria: readonly PlannedCriterion[] = [
     lower: 95,
     limit: 105,
     unit: '%',
-    reason: 'Sensitivity in the matrix and in the standards must agree well within the target uncertainty',
+    reason: 'Beyond, standards would have to be matched to the matrix, or added to it',
   }),
   rule({
     characteristic: 'method comparison',
@@ -122,7 +122,7 @@ export const commonCriteria: readonly PlannedCriterion[] = [
     kind: 'within',
     limit: 1.5,
     unit: '%',
-    reason: 'Where a solution stands in the sequence must not matter more than half of the allowed bias',
+    reason: 'Where a solution stands in the sequence must matter less than the allowed bias',
   }),
   rule({
     characteristic: 'shift after change',

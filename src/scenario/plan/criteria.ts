@@ -50,7 +50,7 @@ function precisionRules(analyte: Analyte): PlannedCriterion[] {
       kind: 'at most',
       limit: limits.target,
       unit: '%',
-      reason: 'Batches of pigment are graded in steps of three times this expanded uncertainty',
+      reason: 'The largest expanded uncertainty that customers accept for the grading of batches',
       owner: customerDesk,
     }),
     rule({
@@ -59,7 +59,8 @@ function precisionRules(analyte: Analyte): PlannedCriterion[] {
       kind: 'within',
       limit: limits.bias,
       unit: '%',
-      reason: 'A bias of this size moves no batch by more than one third of a grade',
+      reason:
+        'Stays below the target uncertainty, so that a bias of this size moves no batch into another grade by itself',
       owner: customerDesk,
     }),
     rule({
@@ -68,7 +69,8 @@ function precisionRules(analyte: Analyte): PlannedCriterion[] {
       kind: 'within',
       limit: limits.linearity,
       unit: '%',
-      reason: 'Back-calculated standards must not add more than the allowed bias at any level',
+      reason:
+        'Back-calculated standards hold their own preparation too, so that up to a quarter more than the allowed bias is left to them',
     }),
   ];
 }

@@ -115,7 +115,7 @@ function betweenRunsNote(
   const means = [...valuesBy(rows, (row) => row.run).values()].map((values) => mean(values) * factor);
   const u = standardDeviation(means) / Math.sqrt(means.length);
   const limits = scaleLimits(limitsOfEstimate(mean(means), u, means.length - 1), toUnit);
-  const shown = (value: number) => Number(value.toPrecision(3));
+  const shown = (value: number) => String(Number(value.toPrecision(3))).replace('-', '−');
   const { verdict } = verdictAgainst(limits, mean(means) * toUnit, criterion);
   return `Blanks differ between runs by more than within them, which the printed limits of the mean leave out; with the ${means.length} runs as units the one-sided limits are ${shown(limits.lowerOneSided)} and ${shown(limits.upperOneSided)} ${unit}${criterion === null ? '' : `, and by them the criterion is ${verdict}`}.`;
 }

@@ -106,5 +106,5 @@ function sentenceOf(
     found.outcome === 'open' ? ' More digestions at this level, on more days, would decide it.' : '';
   const values =
     found.digestionsPerValue === 1 ? 'single digestions' : `means of ${found.digestionsPerValue} digestions`;
-  return `The limit of quantification of ${shown(limit)} ${unit} is ${openings[found.outcome]} by ${found.rows.length} digestions of ${material} on ${found.days} day(s) at ${shown(found.mean)} ${unit}: the standard deviation of ${values} is ${shown(found.standardDeviation)} ${unit} (upper 95 % limit ${shown(found.limits.upperOneSided)} ${unit}), and the target uncertainty allows ${shown(found.allowed)} ${unit} there.${more}`;
+  return `The limit of quantification of ${shown(limit)} ${unit} is ${openings[found.outcome]} by ${found.rows.length} digestions of ${material} on ${found.days} day(s) at ${shown(found.mean)} ${unit}: the standard deviation of ${values} is ${shown(found.standardDeviation)} ${unit} (upper 95 % limit ${shown(found.limits.upperOneSided)} ${unit}), and the target uncertainty allows ${shown(found.allowed)} ${unit} there. This bears on contents about that of the digestions; the limit itself rests on the blanks.${more}`;
 }
