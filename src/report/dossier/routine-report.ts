@@ -134,7 +134,12 @@ function flagsSection(results: RoutineResults): Section {
       flagsTable(results),
       ...(remarks.length === 0
         ? []
-        : [paragraph('Remarks that do not hold results back:'), ...listOf(remarks)]),
+        : [
+            paragraph(
+              'Remarks that hold no single result back; the person who releases the results decides whether they bear on them:',
+            ),
+            ...listOf(remarks),
+          ]),
     ],
   });
 }

@@ -53,7 +53,7 @@ export function compareMethods(
 }
 
 function afterthought(outcome: MethodComparison['outcome'], error: number, tolerance: number): string {
-  if (outcome === 'differ') return ' The simulation stands.';
+  if (outcome === 'differ') return ' The simulation stands: its interval is the one to report.';
   const known = `The ends of the simulated interval are known to ${formatSignificant(error, 2)} only`;
   if (outcome === 'not decided')
     return ` ${known}: this does not decide it. More trials would, or fewer digits that count.`;

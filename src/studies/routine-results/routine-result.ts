@@ -14,6 +14,7 @@ export interface ResultFlag {
     | 'internal standard outside its limits'
     | 'duplicates differ'
     | 'fitness not shown'
+    | 'not fit by its validation'
     | 'not measured';
   /** What was found and what was expected. */
   readonly text: string;

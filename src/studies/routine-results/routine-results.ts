@@ -250,7 +250,8 @@ function controlFlags({ controls, validation }: Context, sample: string, analyte
   }
   const fitness = validation.fitness.find((f) => f.analyte === analyte);
   if (fitness !== undefined && fitness.statement !== 'fit') {
-    flags.push({ kind: 'fitness not shown', text: `validation: ${fitness.sentence}`, holds: false });
+    const kind = fitness.statement === 'not fit' ? 'not fit by its validation' : 'fitness not shown';
+    flags.push({ kind, text: fitness.sentence, holds: false });
   }
   return flags;
 }
