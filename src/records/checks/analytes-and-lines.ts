@@ -19,6 +19,7 @@ export function checkAnalytesAndLines(view: StudyView): void {
     const expected = `an analyte of the plan, as its mass fraction is needed: ${[...lines.keys()].join(', ')}`;
     return { code: 'unknown analyte', field: 'interferent', expected };
   });
+  view.each('standards', ({ analyte }) => analyteProblem(withInternalStandard, analyte));
   view.each('references', ({ analyte }) => analyteProblem(lines, analyte));
   view.each('spikes', ({ analyte }) => analyteProblem(lines, analyte));
   view.each('homogeneity', ({ analyte }) => analyteProblem(lines, analyte));

@@ -7,7 +7,7 @@ import { checkEquipment } from './equipment.js';
 import { checkExclusions } from './exclusions.js';
 import { checkExpiry } from './expiry.js';
 import { checkMeasurementModes } from './measurement-modes.js';
-import { checkNamesOfSamples } from './names-of-samples.js';
+import { checkNamesOfSamples, checkSolutionsAreRead } from './names-of-samples.js';
 import { checkPlan } from './plan.js';
 import { checkRequiredTables } from './required-tables.js';
 import { checkSamples } from './samples.js';
@@ -29,6 +29,7 @@ export function checkAcrossTables(study: DecodedStudy, issues: IssueList): void 
   checkDuplicateKeys(study, issues);
   checkSamples(view);
   checkNamesOfSamples(view);
+  checkSolutionsAreRead(view);
   checkSolutions(view);
   checkAnalytesAndLines(view);
   checkMeasurementModes(view);

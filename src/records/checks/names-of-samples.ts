@@ -22,6 +22,26 @@ export function checkNamesOfSamples(view: StudyView): void {
   checkLosses(view);
 }
 
+/** Standard solutions were read in their run: a misspelt one would else be left out of its calibration in silence. */
+export function checkSolutionsAreRead(view: StudyView): void {
+  if (!view.isComplete('readings')) return;
+  const runs = new Map<string, Set<string>>();
+  for (const { run, solution } of view.withBroken('readings')) {
+    if (run === undefined) continue;
+    const own = runs.get(run) ?? new Set();
+    if (solution !== undefined) own.add(solution);
+    runs.set(run, own);
+  }
+  view.each('calibration', ({ run, solution }) => {
+    const own = runs.get(run);
+    if (own === undefined)
+      return { code: 'unknown run', field: 'run', expected: 'a run of the table readings' };
+    if (own.has(solution)) return null;
+    const expected = `a solution that the table readings has in run ${run}`;
+    return { code: 'not read', field: 'solution', expected };
+  });
+}
+
 function checkLosses(view: StudyView): void {
   const { plan } = view.study;
   if (plan === null || plan.basis === 'as received' || !view.isComplete('moisture')) return;
