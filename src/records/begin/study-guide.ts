@@ -1,3 +1,4 @@
+import { workbookFile } from '../study-folder.js';
 import { studyTables, type TableName, tableNames } from '../study-tables.js';
 import { planKeyGuide } from './plan-keys.js';
 import { planRules } from './plan-rules.js';
@@ -37,7 +38,7 @@ export function studyGuide(example: ExampleRows, cautionRule: string, cautions: 
     '',
     'As soon as `study.json` is filled in, `npx meltbook run 10-plan-a-validation --study` with the name of this folder proposes days, digestions, additions and blanks from the criteria and from what `planning` expects, with what they cost. Where the size is not planned here, take the whole key `planning` out.',
     '',
-    'Numbers use a decimal point or a decimal comma, the same throughout a table; dates are written 2026-03-02, times 2026-03-02T14:05:00 or 2026-03-02 14:05. The heading of a table is row 1. In place of the CSV files one workbook study.xlsx may hold the tables, a sheet for each under the name of the table, with the same headings. Units stand in the headings and are not changed.',
+    `Numbers use a decimal point or a decimal comma, the same throughout a table; dates are written 2026-03-02, times 2026-03-02T14:05:00 or 2026-03-02 14:05. The heading of a table is row 1. In place of the CSV files one workbook ${workbookFile} may hold the tables, a sheet for each under the name of the table, with the same headings. Units stand in the headings and are not changed.`,
     '',
     '## Cautions',
     '',

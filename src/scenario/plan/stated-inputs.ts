@@ -38,7 +38,8 @@ export const statedInputs: readonly StatedInput[] = [
     standardUncertainty: 0.0005,
     unit: '1',
     distribution: 'normal',
-    source: 'Between portions of 0.2 g of the micronised pigment, from the homogeneity check of the plan',
+    source:
+      'Between portions of 0.2 g of the micronised pigment, from an earlier test of ground pigments; the homogeneity check of this study holds it against its criterion',
   },
   ...analyteNames.map(
     (analyte): StatedInput => ({
