@@ -99,7 +99,7 @@ export function equipmentChange(
       ...controls.flatMap(({ comparison }) => [comparison.shift, comparison.precision]),
       ...withoutControls(
         records,
-        replaced,
+        { replaced, replacement },
         controls.map((c) => c.analyte),
       ),
     ],

@@ -51,8 +51,31 @@ describe('an equipment change', () => {
       const open = without(history).filter((f) => names.includes(f.characteristic));
       expect(open.map((f) => f.verdict)).toEqual(open.map(() => 'not studied'));
       expect(open.map((f) => f.analyte)).toEqual(analytes.flatMap((a) => [a, a]));
-      expect(open[0]!.reason).toContain('fewer than 2 control results before or after');
+      const rows = history.filter((r) => r.analyte === analytes[0]);
+      for (const finding of open.slice(0, 2)) {
+        expect(finding.reason).toContain(`${rows.length} control results before and 0 after the exchange`);
+        expect(finding.reason).toContain('a verdict needs at least 8 on each');
+      }
     }
+  });
+
+  it('says how many control results a shift takes by the scatter before it, as many as a comparison then asks for', () => {
+    const zr = records.history.filter((r) => r.analyte === 'Zr' && r.equipment.includes('BAL-1'));
+    const centre = zr.reduce((sum, r) => sum + r.value, 0) / zr.length;
+    // Ten times the scatter: more than the 8 on each side that every verdict needs.
+    const before = zr.map((r) => ({ ...r, value: centre + 10 * (r.value - centre) }));
+    const again = before.map((r) => ({
+      ...r,
+      run: `${r.run}-again`,
+      equipment: r.equipment.map((id) => (id === 'BAL-1' ? 'BAL-3' : id)),
+    }));
+    const changeWith = (history: StudyRecords['history']) =>
+      equipmentChange(validateMatrix({ ...records, history }), 'BAL-1', 'BAL-3');
+    const needed = changeWith([...before, ...again]).controls[0]!.comparison.resultsNeeded!;
+    expect(needed).toBeGreaterThan(8);
+    const [shift, precision] = changeWith(before).findings.filter((f) => f.verdict === 'not studied');
+    expect(shift!.reason).toContain(`about ${needed} on each side show an unchanged mean with 90 % power`);
+    expect(precision!.reason).not.toContain('unchanged mean');
   });
 
   it('that triples the repeatability of the balance is not met, and moves the inputs of the balance alone', () => {

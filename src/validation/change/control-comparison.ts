@@ -11,6 +11,9 @@ import { rowsOf } from '../result-row.js';
 import { scaleOf } from '../scale.js';
 import { edges } from '../verdict.js';
 
+/** Control results on each side of a change that a verdict needs at least. */
+export const leastControlResults = 8;
+
 /** One control result; `key` names its row in the history. */
 export interface ControlRow {
   readonly key: string;
@@ -20,7 +23,7 @@ export interface ControlRow {
 export interface ControlComparisonOptions extends Omit<FindingOptions, 'criterion'> {
   readonly shiftCriterion: Criterion | null;
   readonly precisionCriterion: Criterion | null;
-  /** Fewer results on either side than this show nothing; 8 where not given. */
+  /** Fewer results on either side than this show nothing; `leastControlResults` where not given. */
   readonly leastResults?: number;
 }
 
@@ -73,7 +76,7 @@ export function controlComparison(
     ratioLimits: ratioLimits(ratio, first.n - 1, second.n - 1),
   };
   const rows = [rowsOf('history', [...before, ...after])];
-  const tooFew = tooFewResults(first.n, second.n, options.leastResults ?? 8);
+  const tooFew = tooFewResults(first.n, second.n, options.leastResults ?? leastControlResults);
   const needed = resultsNeeded(figures, options);
   return {
     shift: shiftOf(figures, options, rows, tooFew, needed),
@@ -109,21 +112,33 @@ function tooFewResults(before: number, after: number, least: number): string | n
   return `Found ${before} control results before and ${after} after the change; at least ${least} on each side are needed.`;
 }
 
-function resultsNeeded(figures: Figures, options: ControlComparisonOptions): number | null {
-  const criterion = options.shiftCriterion;
-  if (criterion === null || criterion.kind !== 'within') return null;
-  const scale = scaleOf(criterion, options.unit, figures.before.mean);
-  const { low, high } = edges(criterion);
+function resultsNeeded({ before, after }: Figures, options: ControlComparisonOptions): number | null {
+  const pooled = Math.sqrt((before.standardDeviation ** 2 + after.standardDeviation ** 2) / 2);
+  return controlResultsNeeded(before.mean, pooled, options);
+}
+
+/**
+ * Control results on each side that show an unchanged mean with 90 % power, if it is unchanged.
+ *
+ * @param centre mean before the change, and `standardDeviation` of single control results, in the unit of the results
+ * @returns null without a criterion on both sides of no shift
+ * @throws InputError a standard deviation that is not above 0
+ */
+export function controlResultsNeeded(
+  centre: number,
+  standardDeviation: number,
+  { shiftCriterion, unit }: Pick<ControlComparisonOptions, 'shiftCriterion' | 'unit'>,
+): number | null {
+  if (shiftCriterion === null || shiftCriterion.kind !== 'within') return null;
+  const scale = scaleOf(shiftCriterion, unit, centre);
+  const { low, high } = edges(shiftCriterion);
   if (!(low < 0 && high > 0)) return null;
-  const pooled = Math.sqrt(
-    (figures.before.standardDeviation ** 2 + figures.after.standardDeviation ** 2) / 2,
-  );
   return equivalenceSampleSize(0.9, {
     kind: 'two-sample',
     difference: 0,
     low,
     high,
-    standardDeviation: pooled * scale.factor,
+    standardDeviation: standardDeviation * scale.factor,
   }).n;
 }
 
