@@ -56,6 +56,11 @@ function fitnessOf(analyte: string, all: readonly Finding[], proviso: string): A
   };
 }
 
+/** The statement of one analyte as a sentence to stand beside its results: `Si is not fit for the intended use; …`. */
+export function fitnessClause({ analyte, sentence }: AnalyteFitness): string {
+  return sentence.replace(': ', analyte === '*' ? ' are ' : ' is ');
+}
+
 /** What keeps *fit* of an analyte from holding: something open for all results, or for single samples only. */
 function provisoOf({ notMet, open }: AnalyteFitness): string {
   const samples = onlySamples(notMet, open);
@@ -89,12 +94,11 @@ function sentenceOf(
   const shown = `${met.length} of ${total} findings met`;
   if (statement === 'fit')
     return `${who}: fit for the intended use; all ${total} findings with a criterion are met.`;
-  if (total === 0) return `${who}: not shown; the plan sets no criterion.`;
+  if (total === 0) return `${who}: not shown to be fit; the plan sets no criterion.`;
   const failing = notMet.length > 0 ? ` Not met: ${list(notMet)}.` : '';
   const missing = open.length > 0 ? ` Not shown: ${list(open)}.` : '';
   const samples = analyte === '*' ? onlySamples(notMet, open) : null;
-  const words = statement === 'not fit' ? 'not fit' : 'fitness is not shown';
-  const whole = statement === 'not fit' ? `${words} for the intended use` : words;
-  const opening = samples === null ? whole : `${words} for ${samples}`;
+  const words = statement === 'not fit' ? 'not fit' : 'not shown to be fit';
+  const opening = `${words} for ${samples ?? 'the intended use'}`;
   return `${who}: ${opening}; ${shown}.${failing}${missing}`;
 }

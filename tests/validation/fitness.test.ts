@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Finding, Verdict } from '../../src/validation/finding.js';
-import { fitness } from '../../src/validation/fitness.js';
+import { fitness, fitnessClause } from '../../src/validation/fitness.js';
 import { notStudied } from '../../src/validation/not-studied.js';
 import { criterion } from './support.js';
 
@@ -51,6 +51,19 @@ describe('statement of fitness', () => {
     expect(stated[0]!.sentence).toContain('once the last statement');
     const settled = fitness([finding('*', 'met', 'check solution'), finding('Al', 'met')]);
     expect(settled[0]!.sentence).not.toContain('last statement');
+  });
+
+  it('reads as a sentence beside results', () => {
+    const clause = (...findings: Finding[]) => fitnessClause(fitness(findings)[0]!);
+    expect(clause(finding('Si', 'not met'))).toBe(
+      'Si is not fit for the intended use; 0 of 1 findings met. Not met: trueness (low).',
+    );
+    expect(clause(finding('Ca', 'not shown'))).toBe(
+      'Ca is not shown to be fit for the intended use; 0 of 1 findings met. Not shown: trueness (low).',
+    );
+    expect(clause(finding('Ti', 'no criterion'))).toBe(
+      'Ti is not shown to be fit; the plan sets no criterion.',
+    );
   });
 
   it('says of a verdict on one sample that it concerns this sample only', () => {

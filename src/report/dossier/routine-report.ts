@@ -17,6 +17,7 @@ import {
   correlationTable,
   figuresTable,
   flagsTable,
+  ofValidationFlag,
   overviewTable,
   totalsTable,
 } from './routine-tables.js';
@@ -120,7 +121,11 @@ function acceptanceSection(results: RoutineResults): Section {
 function flagsSection(results: RoutineResults): Section {
   const remarks = [
     ...new Set(
-      results.results.flatMap((r) => r.flags.filter((f) => !f.holds).map((f) => `${f.kind}: ${f.text}`)),
+      results.results.flatMap((r) =>
+        r.flags
+          .filter((f) => !f.holds)
+          .map((f) => `${ofValidationFlag(f) ? 'validation' : f.kind}: ${f.text}`),
+      ),
     ),
   ];
   return sectionOf({

@@ -1,4 +1,4 @@
-import type { RoutineResult } from '../../studies/routine-results/routine-result.js';
+import type { ResultFlag, RoutineResult } from '../../studies/routine-results/routine-result.js';
 import type { RoutineResults } from '../../studies/routine-results/routine-results.js';
 import { correlationOf } from '../../uncertainty/correlated-results/correlated-result.js';
 import { column, countCell, number, numberOr, text } from '../cells.js';
@@ -61,6 +61,7 @@ export function overviewTable({ results, run }: RoutineResults): Table {
     notes: [
       'Value ± U, U = k·u for a coverage probability of 95 %, k by the t distribution for the effective degrees of freedom of each result.',
       '“held”: a flag stands on the result; a person decides before it is used. “<”: below the lowest mass fraction that is reported; the estimate stands in the table of all figures.',
+      ...validationNotes(results.filter(goesOut)),
     ],
   };
 }
@@ -68,7 +69,27 @@ export function overviewTable({ results, run }: RoutineResults): Table {
 function resultCell(result: RoutineResult): Cell {
   if (result.status === 'held') return text(`held (${result.text})`);
   if (result.status === 'no result') return { kind: 'empty', reason: result.text };
-  return text(result.status === 'below limit' ? result.text.replace(/ \(estimate.*$/, '') : result.text);
+  const shown = result.status === 'below limit' ? result.text.replace(/ \(estimate.*$/, '') : result.text;
+  return text(shown + validationMark(result));
+}
+
+/** Whether a flag comes from the validation and not from the run. */
+export function ofValidationFlag({ kind }: ResultFlag): boolean {
+  return kind === 'not fit by its validation' || kind === 'fitness not shown';
+}
+
+function goesOut({ status }: RoutineResult): boolean {
+  return status === 'reported' || status === 'below limit';
+}
+
+/** Mark beside a result whose analyte the validation does not call fit; `validationNotes` say why. */
+function validationMark({ flags }: RoutineResult): string {
+  return flags.some(ofValidationFlag) ? ' †' : '';
+}
+
+function validationNotes(results: readonly RoutineResult[]): string[] {
+  const reasons = results.flatMap((r) => r.flags.filter(ofValidationFlag).map((f) => f.text));
+  return [...new Set(reasons)].map((reason) => `† By the validation, ${reason}`);
 }
 
 /** Every flag in words. */
@@ -127,12 +148,12 @@ export function conformityTable({ results }: RoutineResults): Table {
       .map((r): Cell[] => [
         text(r.reportedAs),
         text(r.sample),
-        text(r.text),
+        text(r.text + validationMark(r)),
         text(r.unit),
         text(r.conformity!.accepted ? 'accepted' : 'rejected'),
         number(100 * r.conformity!.conformanceProbability, 3),
       ]),
-    notes: [],
+    notes: validationNotes(decided),
     groupedBy: 0,
   };
 }

@@ -10,6 +10,7 @@ import {
   standardUncertaintyOf,
 } from '../../uncertainty/correlated-results/correlated-result.js';
 import { coverageFactor } from '../../uncertainty/coverage-factor.js';
+import { fitnessClause } from '../../validation/fitness.js';
 import { type EvaluatedStudy, evaluateIndex } from '../evaluate-study.js';
 import { criterionFor } from '../matrix/matrix-context.js';
 import type { MatrixValidation } from '../matrix/validate-matrix.js';
@@ -251,7 +252,7 @@ function controlFlags({ controls, validation }: Context, sample: string, analyte
   const fitness = validation.fitness.find((f) => f.analyte === analyte);
   if (fitness !== undefined && fitness.statement !== 'fit') {
     const kind = fitness.statement === 'not fit' ? 'not fit by its validation' : 'fitness not shown';
-    flags.push({ kind, text: fitness.sentence, holds: false });
+    flags.push({ kind, text: fitnessClause(fitness), holds: false });
   }
   return flags;
 }

@@ -1,0 +1,60 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import type { ReportDocument, Table } from '../../../src/report/document.js';
+import { routineReport } from '../../../src/report/dossier/routine-report.js';
+import { zirconRoutineRun } from '../../../src/scenario/routine/zircon-routine-run.js';
+import { zirconPigmentStudy } from '../../../src/scenario/zircon-pigment-study.js';
+import { validateMatrix } from '../../../src/studies/matrix/validate-matrix.js';
+import { type RoutineResults, routineResults } from '../../../src/studies/routine-results/routine-results.js';
+
+const provenance = { issue: '', created: '', versions: {}, seed: 3, parameters: {}, notes: [] };
+const seed = 20260302;
+
+describe('the report of a routine run', () => {
+  let results: RoutineResults;
+  let report: ReportDocument;
+  beforeAll(() => {
+    const validation = validateMatrix(zirconPigmentStudy({ seed }).records);
+    results = routineResults(zirconRoutineRun(seed).records, validation);
+    report = routineReport(results, { files: [], validationFiles: [], selfCheck: [], provenance });
+  }, 120_000);
+
+  const blocks = (section: string) => report.sections.find((s) => s.id === section)!.blocks;
+  const table = (section: string) => blocks(section).find((b): b is Table => b.kind === 'table')!;
+  const shown = (of: Table, row: number, column: number) => {
+    const cell = of.rows[row]![column]!;
+    return cell.kind === 'text' ? cell.text : '';
+  };
+
+  it('marks each result that goes out of an analyte that is not fit, and says why below', () => {
+    const overview = table('results');
+    const marked = overview.columns.flatMap(({ heading }, c) =>
+      shown(overview, 0, c).endsWith(' †') ? [heading] : [],
+    );
+    expect(marked).toEqual(['SiO2', 'Fe2O3', 'CaO']);
+    for (const analyte of ['Si is not fit', 'Fe is not fit', 'Ca is not shown to be fit'])
+      expect(overview.notes).toContainEqual(expect.stringContaining(`† By the validation, ${analyte}`));
+    // Held results have their flag; Zr is fit.
+    const column = (name: string) => overview.columns.findIndex(({ heading }) => heading === name);
+    const held = overview.rows.findIndex((_, row) => shown(overview, row, 0) === 'RS-07');
+    expect(shown(overview, held, column('SiO2'))).toMatch(/^held \(.*\)$/);
+    expect(overview.notes.filter((note) => note.includes('Zr'))).toEqual([]);
+  });
+
+  it('marks decisions on conformity in the same way', () => {
+    const decisions = table('conformity');
+    const marks = (analyte: string) =>
+      new Set(
+        decisions.rows.flatMap((_, row) =>
+          shown(decisions, row, 0) === analyte ? [shown(decisions, row, 2).endsWith(' †')] : [],
+        ),
+      );
+    expect(marks('Fe2O3')).toEqual(new Set([true]));
+    expect(marks('ZrO2')).toEqual(new Set([false]));
+    expect(decisions.notes).toEqual([expect.stringContaining('† By the validation, Fe is not fit')]);
+  });
+
+  it('says in a sentence what the validation did not find fit', () => {
+    const items = blocks('flags').flatMap((b) => (b.kind === 'list' ? b.items : []));
+    expect(items).toContainEqual(expect.stringMatching(/^validation: Si is not fit for the intended use; /));
+  });
+});
