@@ -72,14 +72,19 @@ export function equipmentChangeReport(
   };
 }
 
-function blockedSection({ blocked }: EquipmentChange): Section {
+function blockedSection({ blocked, controls, replacement }: EquipmentChange): Section {
+  // Without a day of use there is nothing that a certificate could have been valid on.
+  const settled =
+    controls.length === 0
+      ? `No control results with ${replacement.id} could be compared, so nothing is said here of its calibration on their days; it is due on ${replacement.dueOn}.`
+      : 'The calibration of the replacement was valid on every day of its control results.';
   return sectionOf({
     id: 'blocked',
     heading: 'Certificates',
     clause: 'ISO/IEC 17025:2017, 6.4.4',
     blocks:
       blocked.length === 0
-        ? [paragraph('The calibration of the replacement was valid on every day of its control results.')]
+        ? [paragraph(settled)]
         : [{ kind: 'caution', text: `Not to be used until this is settled: ${blocked.join('; ')}.` }],
   });
 }
@@ -129,7 +134,9 @@ function budgetsSection({ budgets, replacement }: EquipmentChange): Section {
         most.before,
         most.after,
       ),
-      changedTable(most),
+      most.changed.length === 0
+        ? paragraph('No contribution differs: both certificates give the same figures for these weighings.')
+        : changedTable(most),
     ],
   });
 }

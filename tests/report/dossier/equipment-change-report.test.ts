@@ -1,0 +1,45 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import type { StudyRecords } from '../../../src/records/study-records.js';
+import type { Section } from '../../../src/report/document.js';
+import { equipmentChangeReport } from '../../../src/report/dossier/equipment-change-report.js';
+import { zirconPigmentStudy } from '../../../src/scenario/zircon-pigment-study.js';
+import { equipmentChange } from '../../../src/studies/equipment-change.js';
+import { validateMatrix } from '../../../src/studies/matrix/validate-matrix.js';
+
+const provenance = { issue: '', created: '', versions: {}, seed: 3, parameters: {}, notes: [] };
+
+describe('the report of an exchange', () => {
+  const { records } = zirconPigmentStudy({ seed: 20260302 });
+  const balance = (id: string) => records.equipment.find((e) => e.id === id)!.balance!;
+  const sectionsWith = (changed: StudyRecords): Map<string, string> => {
+    const validation = validateMatrix(changed);
+    const change = equipmentChange(validation, 'BAL-1', 'BAL-3');
+    const report = equipmentChangeReport(validation, change, { files: [], selfCheck: [], provenance });
+    return new Map(report.sections.map((s: Section) => [s.id, JSON.stringify(s)]));
+  };
+  let same: Map<string, string>;
+  let other: Map<string, string>;
+  beforeAll(() => {
+    same = sectionsWith(records);
+    const coarse = { ...balance('BAL-3'), repeatabilityG: 3 * balance('BAL-3').repeatabilityG };
+    const equipment = records.equipment.map((e) => (e.id === 'BAL-3' ? { ...e, balance: coarse } : e));
+    other = sectionsWith({ ...records, equipment, history: [] });
+  }, 120_000);
+
+  it('speaks of the largest change and of what differs only where something does', () => {
+    expect(balance('BAL-3')).toEqual(balance('BAL-1'));
+    expect(same.get('budgets')).not.toContain('where the change is largest');
+    expect(same.get('budgets')).not.toContain('contributions that differ');
+    expect(same.get('budgets')).toContain('No contribution differs');
+    expect(other.get('budgets')).toContain('where the change is largest');
+    expect(other.get('budgets')).toContain('contributions that differ');
+    expect(other.get('budgets')).not.toContain('No contribution differs');
+  });
+
+  it('calls no calibration valid on days of control results that there are not', () => {
+    const due = records.equipment.find((e) => e.id === 'BAL-3')!.dueOn;
+    expect(same.get('blocked')).toContain('was valid on every day');
+    expect(other.get('blocked')).not.toContain('was valid');
+    expect(other.get('blocked')).toContain(`it is due on ${due}`);
+  });
+});
