@@ -1,5 +1,5 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
-import { join, relative, resolve } from 'node:path';
+import { join, relative, resolve, sep } from 'node:path';
 import { describe, expect, it } from 'vitest';
 
 const root = resolve(__dirname, '..');
@@ -61,7 +61,7 @@ async function allExports(): Promise<Record<string, unknown>> {
   const programs = /(cli|kernel-launcher|parent-watch|worker)\.ts$/;
   const modules = await Promise.all(
     sources(src)
-      .filter((file) => !programs.test(file) && !file.includes('/cli/'))
+      .filter((file) => !programs.test(file) && !relative(src, file).startsWith(`cli${sep}`))
       .map((file) => import(file) as Promise<Record<string, unknown>>),
   );
   return Object.assign({}, ...modules);
