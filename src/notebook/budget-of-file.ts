@@ -23,7 +23,7 @@ export interface EvaluatedBudgetFile {
  * @param path of the budget file
  * @param options `out`: a folder that does not exist yet, or is empty
  * @throws RecordsError every problem of the file
- * @throws InputError an output that the file lacks, a folder that is not empty
+ * @throws InputError no such file, an output that the file lacks, a folder that is not empty
  */
 export async function budgetOfFile(
   path: string,

@@ -129,6 +129,16 @@ describe('meltbook budget', () => {
       expect(out).toMatch(/\n(Published example|Invented figures): /);
       expect(out).toContain('Law of propagation: u = ');
       expect(out).toMatch(/the law of propagation (agrees|does not agree) with the simulation/);
+      const last = out.trimEnd().split('\n').at(-1)!;
+      if (out.includes('does not agree with the simulation')) {
+        expect(last).toMatch(/^To report: .* interval .* from the simulation, as the law of propagation/);
+        const [, low] = /interval, symmetric in probability: (\S+) to/.exec(out)!;
+        expect(last).toContain(`interval ${low} to`);
+      } else {
+        expect(last).toMatch(/^To report: .* ± .* from the law of propagation, with which the simulation/);
+        const [, result] = /\n {2}(.* = \(.* ± .*\).*)\n/.exec(out)!;
+        expect(last).toContain(`To report: ${result},`);
+      }
       expect(out.split('\n').filter((line) => /NaN|undefined|null/.test(line))).toEqual([]);
     },
   );
@@ -142,6 +152,9 @@ describe('meltbook budget', () => {
       expect.stringContaining('found "x", expected one of d, theta, l'),
     ]);
     const missing = await budget('no-such-file.json');
-    expect([missing.code, missing.err]).toEqual([3, expect.stringContaining('no-such-file.json')]);
+    expect([missing.code, missing.err.trim()]).toEqual([
+      2,
+      'budget file: found no such file no-such-file.json, expected the path of a JSON file',
+    ]);
   });
 });

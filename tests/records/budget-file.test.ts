@@ -2,7 +2,7 @@ import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { RecordsError } from '../../src/errors.js';
+import { InputError, RecordsError } from '../../src/errors.js';
 import { readBudgetFile } from '../../src/records/budget-file.js';
 import { sizeLimits } from '../../src/records/size-limits.js';
 import { reference } from '../support/reference.js';
@@ -40,9 +40,7 @@ describe('readBudgetFile', () => {
   });
 
   it('refuses a file that is missing, or a folder', async () => {
-    await expect(readBudgetFile(join(folder, 'missing.json'))).rejects.toThrow(
-      'expected a file that can be read',
-    );
+    await expect(readBudgetFile(join(folder, 'missing.json'))).rejects.toThrow(InputError);
     await expect(readBudgetFile(folder)).rejects.toThrow('found no file');
     await expect(readBudgetFile(join(folder, 'nosuch.json'))).rejects.toThrow('found no such file');
   });

@@ -7,7 +7,7 @@ import type { WhatWouldItTake } from '../../uncertainty/what-would-it-take.js';
 import { budgetText, degreesOfFreedomText } from './budget-text.js';
 import { improvementSentence } from './improvement-sentence.js';
 import { withoutSilentLines } from './silent-lines.js';
-import { simulatedSentences, simulationSentence } from './simulation-sentences.js';
+import { sentenceOnReporting, simulatedSentences, simulationSentence } from './simulation-sentences.js';
 import { targetSentence } from './target-sentence.js';
 
 /** What is found for a measurement, as lines of text for a terminal. */
@@ -29,6 +29,8 @@ export function measurementText({
     ...outputs.flatMap((output) => ['', ...outputText(output)]),
     ...(simulation === null ? [] : ['', simulationSentence(simulation)]),
     ...[...(simulation?.notes ?? []), ...notes].map((note) => `Note: ${note}`),
+    // Last, where a reader looks for it: two results stand above.
+    ...outputs.flatMap(sentenceOnReporting),
   ];
 }
 
