@@ -1,5 +1,6 @@
 import { issueNotebook } from '../notebook/issue-notebook.js';
 import { listNotebooks } from '../notebook/list-notebooks.js';
+import { verdictText } from '../report/verdict-text.js';
 import type { Finding } from '../validation/finding.js';
 import { type Command, parseArguments, textOption, UsageError } from './command.js';
 
@@ -54,7 +55,7 @@ export const run: Command = {
     if (json) {
       terminal.out(JSON.stringify({ folder: issue.folder, number: issue.number, findings }, null, 2));
     } else {
-      for (const line of verdictLines(findings)) terminal.out(line);
+      for (const line of verdictText(findings)) terminal.out(line);
       terminal.out(`\nIssue ${issue.study}/${issue.number}: ${issue.folder}/report.html`);
     }
     return 0;
@@ -70,21 +71,4 @@ function assignments(values: unknown): Record<string, string> {
       return [text.slice(0, at), text.slice(at + 1)];
     }),
   );
-}
-
-/** Verdicts by analyte: what is not met or not shown one by one, what is met as a number. */
-function verdictLines(findings: readonly Finding[]): string[] {
-  if (findings.length === 0) return [];
-  const open = findings.filter((f) => f.verdict !== 'met' && f.verdict !== 'no criterion');
-  const width = Math.max(14, ...open.map((f) => f.characteristic.length));
-  const shown = open.map(
-    (f) => `${f.verdict.padEnd(12)} ${f.characteristic.padEnd(width)} ${f.analyte.padEnd(4)} ${f.level}`,
-  );
-  const count = (verdict: Finding['verdict']) => findings.filter((f) => f.verdict === verdict).length;
-  const estimated = count('no criterion');
-  return [
-    ...shown,
-    `${'met'.padEnd(12)} ${count('met')} of ${findings.length} findings`,
-    ...(estimated === 0 ? [] : [`${'no criterion'.padEnd(12)} ${estimated}, estimated without a verdict`]),
-  ];
 }
