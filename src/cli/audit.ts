@@ -12,6 +12,11 @@ export const audit: Command = {
   name: 'audit',
   usage,
   summary: 'Compares every issued file with its manifest and the ledger, and names each that was altered.',
+  help: async () => [
+    '',
+    '--reports <folder>  of the issued reports; reports/ of this tool where it is left out',
+    '--json              prints the whole outcome as JSON',
+  ],
   async run(args, terminal) {
     const parsed = parseArguments(args, { json: { type: 'boolean' }, reports: { type: 'string' } }, 0, usage);
     const folder = textOption(parsed, 'reports', join(projectRoot(), 'reports'));
