@@ -15,6 +15,8 @@ export const begin: Command = {
   async run(args, terminal) {
     const [folder = ''] = parseArguments(args, {}, 1, usage).positionals;
     const path = isAbsolute(folder) ? folder : join(process.cwd(), folder);
+    // The command that follows runs in the folder of this tool, from which another folder's path leads elsewhere.
+    const fromTool = process.cwd() === projectRoot() ? folder : path;
     const files = await beginStudy(path, {
       example: join(projectRoot(), 'data', 'zircon-pigment'),
       cautionRule,
@@ -23,7 +25,7 @@ export const begin: Command = {
     for (const file of files) terminal.out(file);
     terminal.out(`\n${cautionRule}`);
     terminal.out(
-      `Read ${join(folder, 'README.md')}, fill in study.json first, then, in the folder of this tool: npx meltbook check ${folder}`,
+      `Read ${join(folder, 'README.md')}, fill in study.json first, then, in the folder of this tool: npx meltbook check ${fromTool}`,
     );
     return 0;
   },

@@ -15,7 +15,7 @@ export const cautions: readonly string[] = [
   'Unattended work needs interlocks for over-temperature and cooling water, a watch for leaks and fire, and no restart by itself after a fault.',
   'Induction furnaces: the field can disturb implants such as pacemakers, and heats metal that is worn.',
   'Plasma: argon displaces air, the discharge makes ozone, and its ultraviolet light harms eyes and skin. Keep extraction and shields in place.',
-  'Dust of samples harms lungs, that of quartz and other crystalline silica above all. Keep it under extraction; local rules say when to wear a mask.',
+  'Dust of samples can be respirable and harms lungs, that of quartz and other crystalline silica above all. Keep it under extraction; local rules decide how it is handled and when a mask is worn.',
   'Zircon: the dust harms lungs, and zirconium minerals hold natural radioactivity. Avoid dust; know the rules for handling and waste.',
   'Waste: solutions hold boric acid and metals; collect them, do not pour them away.',
   'Hydrofluoric acid is no part of this method. Nothing here is a guide to its use.',
