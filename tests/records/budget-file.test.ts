@@ -2,7 +2,7 @@ import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { InputError, RecordsError } from '../../src/errors.js';
+import { describeIssue, InputError, RecordsError } from '../../src/errors.js';
 import { readBudgetFile } from '../../src/records/budget-file.js';
 import { sizeLimits } from '../../src/records/size-limits.js';
 import { reference } from '../support/reference.js';
@@ -37,6 +37,21 @@ describe('readBudgetFile', () => {
     const failure = readBudgetFile(await written(content));
     await expect(failure).rejects.toThrow(RecordsError);
     await expect(failure).rejects.toThrow(message);
+  });
+
+  it('names an undefined name in its equation, and an impossible correlation beside it', async () => {
+    const { equations, ...rest } = budget as { equations: { expression: string }[] };
+    const [first, ...others] = equations;
+    const broken = {
+      ...rest,
+      equations: [{ ...first, expression: `${first!.expression} + FF` }, ...others],
+      correlations: [{ first: 'theta_bar', second: 'dtheta', coefficient: 2 }],
+    };
+    const failure: unknown = await readBudgetFile(await written(JSON.stringify(broken))).catch((e) => e);
+    expect((failure as RecordsError).issues.map(describeIssue)).toEqual([
+      expect.stringContaining('budget.json, key "equations[0].expression": found "FF", which is not defined'),
+      'budget.json, key "correlations[0].coefficient": found 2; expected a number from -1 to 1',
+    ]);
   });
 
   it('refuses a file that is missing, or a folder', async () => {

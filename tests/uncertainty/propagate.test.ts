@@ -187,7 +187,7 @@ describe('propagate', () => {
       'a name in an equation that no input has',
       [...two.slice(1), input('c', 1, 1)],
       [],
-      'which uses without definition: a',
+      'needs input quantities not given: a',
     ],
     ['a name given twice', [...two, input('a', 1, 1)], [], 'two input quantities have the name "a"'],
     ['a name of an equation', [...two, input('y', 1, 1)], [], 'for an input quantity and for an equation'],

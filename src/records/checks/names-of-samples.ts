@@ -27,9 +27,10 @@ export function checkSolutionsAreRead(view: StudyView): void {
   if (!view.isComplete('readings')) return;
   const runs = new Map<string, Set<string>>();
   for (const { run, solution } of view.withBroken('readings')) {
-    if (run === undefined) continue;
+    // A name that could not be read may be the one looked for.
+    if (run === undefined || solution === undefined) return;
     const own = runs.get(run) ?? new Set();
-    if (solution !== undefined) own.add(solution);
+    own.add(solution);
     runs.set(run, own);
   }
   view.each('calibration', ({ run, solution }) => {
@@ -47,7 +48,10 @@ function checkLosses(view: StudyView): void {
   if (plan === null || plan.basis === 'as received' || !view.isComplete('moisture')) return;
   const wanted = plan.basis === 'dry' ? 'as received to dry' : 'dry to ignited';
   const known = new Set(
-    view.withBroken('moisture').flatMap(({ sample, basis }) => (basis === wanted ? [sample] : [])),
+    view
+      .withBroken('moisture')
+      // A basis that could not be read may be the one that is wanted.
+      .flatMap(({ sample, basis }) => (basis === undefined || basis === wanted ? [sample] : [])),
   );
   if (known.size === 0) return;
   view.each('digestions', ({ kind, sample }) =>

@@ -1,5 +1,6 @@
 import { InputError, type RecordIssue, RecordsError } from '../../errors.js';
 import { parseUnit } from '../../quantities/unit.js';
+import { buildProgram } from '../expression/build-program.js';
 import { parseExpression } from '../expression/parse.js';
 import type { BudgetFile } from './budget-file.js';
 import { budgetFileSchema } from './budget-file-schema.js';
@@ -34,7 +35,53 @@ function partIssues(decoded: BudgetFile, file: string): RecordIssue[] {
     ...attempt(file, `inputs[${i}]`, () => inputOf(input)),
     ...attempt(file, `inputs[${i}].unit`, () => parseUnit(input.unit)),
   ]);
-  return [...equations, ...inputs];
+  return [...equations, ...inputs, ...undefinedNames(decoded, file), ...correlationIssues(decoded, file)];
+}
+
+/** Names in equations that neither an input quantity nor an equation bears. */
+function undefinedNames({ equations, inputs }: BudgetFile, file: string): RecordIssue[] {
+  const known = [...inputs, ...equations].map(({ name }) => name);
+  // A name given twice may stand in the place of the missing one: that is told first.
+  if (new Set(known).size < known.length) return [];
+  return equations.flatMap(({ name, expression }, i) =>
+    namesIn(name, expression)
+      .filter((used) => !known.includes(used))
+      .map((used) => ({
+        code: 'undefined name',
+        file,
+        row: null,
+        column: `equations[${i}].expression`,
+        found: `"${used}", which is not defined`,
+        expected: `names of input quantities or equations: ${known.join(', ')}`,
+      })),
+  );
+}
+
+/** Names a formula uses; none of one that cannot be read, which is a problem of its own. */
+function namesIn(name: string, expression: string): readonly string[] {
+  try {
+    return buildProgram([{ name, tree: parseExpression(expression) }]).inputs;
+  } catch (error) {
+    if (error instanceof InputError) return [];
+    throw error;
+  }
+}
+
+function correlationIssues({ correlations = [] }: BudgetFile, file: string): RecordIssue[] {
+  return correlations.flatMap(({ coefficient }, i) =>
+    coefficient >= -1 && coefficient <= 1
+      ? []
+      : [
+          {
+            code: 'correlation',
+            file,
+            row: null,
+            column: `correlations[${i}].coefficient`,
+            found: String(coefficient),
+            expected: 'a number from -1 to 1',
+          },
+        ],
+  );
 }
 
 function attempt(file: string, column: string | null, act: () => unknown): RecordIssue[] {

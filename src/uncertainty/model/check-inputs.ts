@@ -22,23 +22,20 @@ export function checkInputs(ready: CompiledModel, inputs: readonly InputQuantity
       throw new InputError(`the name "${input.name}" stands for an input quantity and for an equation`);
     }
     requireName(input.name, 'input quantity');
-    if (!used.has(input.name)) {
-      const undefinedNames = ready.program.inputs.filter((name) => !inputs.some((i) => i.name === name));
-      const also =
-        undefinedNames.length === 0 ? '' : `, which uses without definition: ${undefinedNames.join(', ')}`;
-      throw new InputError(
-        `input quantity "${input.name}" occurs in no equation of "${ready.model.title}"${also}`,
-      );
-    }
     seen.add(input.name);
     checkInput(input);
     checkJoint(input, joint);
   }
+  // What is missing comes first: a misspelt name in an equation leaves the input that it means unused.
   const missing = ready.program.inputs.filter((name) => !seen.has(name));
   if (missing.length > 0) {
     throw new InputError(
       `model "${ready.model.title}" needs input quantities not given: ${missing.join(', ')}`,
     );
+  }
+  const unused = inputs.find((input) => !used.has(input.name));
+  if (unused !== undefined) {
+    throw new InputError(`input quantity "${unused.name}" occurs in no equation of "${ready.model.title}"`);
   }
 }
 

@@ -114,6 +114,15 @@ describe('names that nothing bears', () => {
   });
 });
 
+describe('a standard solution', () => {
+  it('is not said to be unread where the name in a reading could not be read', async () => {
+    const files = new StudyFiles().set('readings.csv', 3, 'solution', 'Cal|1');
+    expect(await files.problems()).toEqual([
+      expect.stringContaining('readings.csv, row 3, column "solution": found "Cal|1"'),
+    ]);
+  });
+});
+
 describe('a sample without a loss of mass', () => {
   it('is a problem where others have one, as its result would be on another basis', async () => {
     const files = new StudyFiles().set('digestions.csv', 2, 'sample', 'S-2');
@@ -134,5 +143,7 @@ describe('a sample without a loss of mass', () => {
   it('is none where its row is there and could not be read', async () => {
     const files = new StudyFiles().set('moisture.csv', 3, 'loss g/100 g', 'x');
     expect(await files.problems()).toEqual([expect.stringContaining('moisture.csv, row 3')]);
+    const basis = new StudyFiles().set('moisture.csv', 3, 'basis', 'dried');
+    expect(await basis.problems()).toEqual([expect.stringContaining('moisture.csv, row 3')]);
   });
 });

@@ -108,7 +108,7 @@ describe('decodeBudgetFile', () => {
   it.each([
     [{ outputs: ['z'] }, 'output "z" is no equation'],
     [{ targets: [{ output: 'a', expandedUncertainty: 1 }] }, 'target for "a"'],
-    [{ inputs: [sound.inputs[0]] }, 'needs input quantities not given: b'],
+    [{ inputs: [sound.inputs[0]] }, '"b", which is not defined'],
     [{ inputs: [sound.inputs[0], { ...sound.inputs[1], unit: 'g' }] }, 'the declared 1'],
     [
       {
