@@ -108,10 +108,12 @@ function acceptanceSection(results: RoutineResults): Section {
               text: `${failed.length} of ${results.controls.length} controls failed (all of them stand in the section “Controls of the run”). What rests on them is held or remarked below; whether the run is repeated is decided by an authorised person.`,
             },
             ...listOf(
-              failed.map(
-                (c) =>
-                  `${c.control}, ${c.about}: ${Number(c.found.toPrecision(4))} ${c.unit}${c.low === null ? '' : `, lowest allowed ${Number(c.low.toPrecision(4))}`}${c.high === null ? '' : `, highest allowed ${Number(c.high.toPrecision(4))}`}.`,
-              ),
+              failed.map((c) => {
+                const shown = (value: number) => String(Number(value.toPrecision(4))).replace('-', '−');
+                const low = c.low === null ? '' : `, lowest allowed ${shown(c.low)}`;
+                const high = c.high === null ? '' : `, highest allowed ${shown(c.high)}`;
+                return `${c.control}, ${c.about}: ${shown(c.found)} ${c.unit}${low}${high}.`;
+              }),
             ),
           ]),
     ],

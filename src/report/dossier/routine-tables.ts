@@ -84,7 +84,7 @@ function goesOut({ status }: RoutineResult): boolean {
 
 /** Mark beside a result whose analyte the validation does not call fit; `validationNotes` say why. */
 function validationMark({ flags }: RoutineResult): string {
-  return flags.some(ofValidationFlag) ? ' †' : '';
+  return flags.some(ofValidationFlag) ? '†' : '';
 }
 
 function validationNotes(results: readonly RoutineResult[]): string[] {

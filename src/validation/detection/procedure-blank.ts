@@ -117,7 +117,7 @@ function betweenRunsNote(
   const limits = scaleLimits(limitsOfEstimate(mean(means), u, means.length - 1), toUnit);
   const shown = (value: number) => String(Number(value.toPrecision(3))).replace('-', '−');
   const { verdict } = verdictAgainst(limits, mean(means) * toUnit, criterion);
-  return `Blanks differ between runs by more than within them, which the printed limits of the mean leave out; with the ${means.length} runs as units the one-sided limits are ${shown(limits.lowerOneSided)} and ${shown(limits.upperOneSided)} ${unit}${criterion === null ? '' : `, and by them the criterion is ${verdict}`}.`;
+  return `Blanks differ between runs by more than within them, which the printed limits of the mean leave out; with the ${means.length} runs as units the one-sided 95 % limits are ${shown(limits.lowerOneSided)} and ${shown(limits.upperOneSided)} ${unit}${criterion === null ? '' : `, and by them the criterion is ${verdict}`}.`;
 }
 
 /** Deviations from a line have one degree of freedom less than those from a mean. */

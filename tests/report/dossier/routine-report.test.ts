@@ -28,7 +28,7 @@ describe('the report of a routine run', () => {
   it('marks each result that goes out of an analyte that is not fit, and says why below', () => {
     const overview = table('results');
     const marked = overview.columns.flatMap(({ heading }, c) =>
-      shown(overview, 0, c).endsWith(' †') ? [heading] : [],
+      shown(overview, 0, c).endsWith('†') ? [heading] : [],
     );
     expect(marked).toEqual(['SiO2', 'Fe2O3', 'CaO']);
     for (const analyte of ['Si is not fit', 'Fe is not fit', 'Ca is not shown to be fit'])
@@ -45,7 +45,7 @@ describe('the report of a routine run', () => {
     const marks = (analyte: string) =>
       new Set(
         decisions.rows.flatMap((_, row) =>
-          shown(decisions, row, 0) === analyte ? [shown(decisions, row, 2).endsWith(' †')] : [],
+          shown(decisions, row, 0) === analyte ? [shown(decisions, row, 2).endsWith('†')] : [],
         ),
       );
     expect(marks('Fe2O3')).toEqual(new Set([true]));
