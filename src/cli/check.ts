@@ -30,9 +30,7 @@ function linesOf({ tables, unreadTables, notStudied, issues, moreToCheck }: Stud
     'What hangs on a file, key or row named above is checked once that is mended: run the check again.';
   return [
     ...tables.map(({ file, rows: n }) => rows(file, n)),
-    ...notStudied
-      .filter(({ consequence }) => consequence !== 'nothing')
-      .map(({ table, consequence }) => `${table} has no rows; not studied: ${consequence}`),
+    ...notStudied.map(({ table, consequence }) => `${table} has no rows; not studied: ${consequence}`),
     ...issues.map(describeIssue),
     ...(issues.length > 0 && moreToCheck ? [waiting] : []),
     issues.length === 0 ? 'No problem found.' : `${issues.length} problem(s) found.`,

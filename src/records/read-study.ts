@@ -23,7 +23,7 @@ export interface StudyCheck {
   readonly unreadTables: readonly TableName[];
   /** True where a document or a row could not be read: what hangs on it is checked once that is mended. */
   readonly moreToCheck: boolean;
-  /** What each missing table leaves undecided. */
+  /** What missing tables leave undecided; a table that nothing hangs on is not among them. */
   readonly notStudied: readonly { readonly table: TableName; readonly consequence: string }[];
 }
 
@@ -38,12 +38,15 @@ export async function checkStudy(folder: string): Promise<StudyCheck> {
     issues,
     tables: study.files,
     missingTables,
-    unreadTables: tableNames.filter((name) => study.tables[name] !== undefined && isUnread(study, name)),
+    unreadTables: tableNames.filter((name) => isUnread(study, name)),
     moreToCheck:
       study.plan === null ||
       study.equipment === null ||
       tableNames.some((name) => isUnread(study, name) || (study.tables[name]?.broken.length ?? 0) > 0),
-    notStudied: missingTables.map((table) => ({ table, consequence: studyTables[table].withoutIt })),
+    notStudied: missingTables.flatMap((table) => {
+      const consequence = studyTables[table].withoutIt;
+      return consequence === null ? [] : [{ table, consequence }];
+    }),
   };
 }
 

@@ -54,6 +54,10 @@ export function studyGuide(example: ExampleRows, cautionRule: string, cautions: 
   ].join('\n');
 }
 
+function costOf(withoutIt: string | null): string {
+  return withoutIt === null ? 'It may stay empty.' : `Without it, not studied: ${withoutIt}.`;
+}
+
 function tableGuide(name: TableName, example: ExampleRows): string[] {
   const table = studyTables[name];
   const worked = example[name];
@@ -61,7 +65,7 @@ function tableGuide(name: TableName, example: ExampleRows): string[] {
     '',
     `## ${name}.csv`,
     '',
-    `A row is ${table.rowIs}. ${table.required ? 'Required.' : `Without it, not studied: ${table.withoutIt}.`}`,
+    `A row is ${table.rowIs}. ${table.required ? 'Required.' : costOf(table.withoutIt)}`,
     '',
     ...describedColumns(name).map(
       (c) => `- **${c.heading}**${c.required ? '' : ' (may be empty)'}: ${c.about}; ${c.expected}.`,

@@ -21,8 +21,8 @@ export interface Table<R> {
   readonly key: readonly (keyof R & string)[];
   /** Without this table no study is possible. */
   readonly required: boolean;
-  /** What cannot be decided without the table, in words that go on "not studied: …". */
-  readonly withoutIt: string;
+  /** What cannot be decided without the table, in words that go on "not studied: …"; null where nothing hangs on it. */
+  readonly withoutIt: string | null;
   readonly checkRow?: (record: R) => readonly RowProblem<R>[];
 }
 

@@ -17,7 +17,7 @@ export const exclusionTable: Table<ExclusionRecord> = {
   rowIs: 'one excluded row',
   key: ['table', 'rowKey'],
   required: false,
-  withoutIt: 'nothing',
+  withoutIt: null,
   columns: {
     table: text('table', 'table of the row, such as digestions'),
     rowKey: text(

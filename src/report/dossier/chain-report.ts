@@ -26,6 +26,7 @@ import {
   routesTable,
   scatterTable,
 } from './chain-tables.js';
+import { periodOfWork } from './period-of-work.js';
 import { type DossierContext, inventedBanner } from './validation-report.js';
 
 /** Results drawn in one figure. */
@@ -41,7 +42,6 @@ export function chainReport(chain: ChainUncertainty, context: DossierContext): R
   const { validation, simulation } = chain;
   const { records } = validation.study.index;
   const { plan } = records;
-  const days = records.digestions.map((d) => d.day).sort();
   const targets = validation.budgets.map((b) => b.finding);
   return {
     title: `Uncertainty of the chain: ${plan.matrix}`,
@@ -62,10 +62,7 @@ export function chainReport(chain: ChainUncertainty, context: DossierContext): R
       functionSection(chain),
       improvementSection(chain),
       characteristicSection([targets[0]!, ...targets.slice(1)], []),
-      equipmentSection(records.equipment, {
-        firstDay: days[0] ?? plan.planDate,
-        lastDay: days.at(-1) ?? plan.planDate,
-      }),
+      equipmentSection(records.equipment, periodOfWork(records)),
       recordsSection(context.files, records.missingTables),
       selfCheckSection(context.selfCheck),
       cautionsSection(),

@@ -14,6 +14,7 @@ import { recordsSection } from '../sections/records-section.js';
 import { selfCheckSection } from '../sections/self-check-section.js';
 import { signaturesSection } from '../sections/signatures-section.js';
 import { verdictsSection } from '../sections/verdicts-section.js';
+import { periodOfWork } from './period-of-work.js';
 import { type DossierContext, inventedBanner } from './validation-report.js';
 
 /**
@@ -28,10 +29,10 @@ export function equipmentChangeReport(
 ): ReportDocument {
   const { records } = validation.study.index;
   const { plan } = records;
-  const days = [
-    ...records.digestions.map((d) => d.day),
-    ...change.controls.flatMap((c) => c.after.map((r) => r.date)),
-  ].sort();
+  const period = periodOfWork(
+    records,
+    change.controls.flatMap((c) => c.after.map((r) => r.date)),
+  );
   return {
     title: `${change.replacement.id} in place of ${change.replaced.id}`,
     subtitle: `${plan.laboratory}, ${plan.line}, method ${plan.method}`,
@@ -53,10 +54,7 @@ export function equipmentChangeReport(
         blocks: [],
         sections: findingSections(change),
       }),
-      equipmentSection(records.equipment, {
-        firstDay: days[0] ?? plan.planDate,
-        lastDay: days.at(-1) ?? plan.planDate,
-      }),
+      equipmentSection(records.equipment, period),
       recordsSection(context.files, records.missingTables),
       selfCheckSection(context.selfCheck),
       cautionsSection(),

@@ -17,6 +17,7 @@ import { selfCheckSection } from '../sections/self-check-section.js';
 import { signaturesSection } from '../sections/signatures-section.js';
 import { traceabilitySection } from '../sections/traceability-section.js';
 import { verdictTable } from '../sections/verdict-table.js';
+import { periodOfWork } from './period-of-work.js';
 import { type DossierContext, inventedBanner } from './validation-report.js';
 
 /**
@@ -32,8 +33,7 @@ export function evidenceReport(
 ): ReportDocument {
   const { records } = validation.study.index;
   const { plan } = records;
-  const days = records.digestions.map((d) => d.day).sort();
-  const period = { firstDay: days[0] ?? plan.planDate, lastDay: days.at(-1) ?? plan.planDate };
+  const period = periodOfWork(records);
   return {
     title: `Evidence for ${plan.method}`,
     subtitle: `${plan.laboratory}, ${plan.line}: index by clause of ISO/IEC 17025:2017`,

@@ -1,7 +1,9 @@
 import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
 import type { Finding } from '../../validation/finding.js';
+import { equipmentInUse } from '../sections/equipment-section.js';
 import { rangeText } from '../sections/scope-section.js';
 import { conditionNotes } from '../sections/verdict-table.js';
+import { periodOfWork } from './period-of-work.js';
 import { workingRanges } from './working-ranges.js';
 
 /** Under what the statement of fitness holds: what is common to all analytes, scope, rule of result, checks, time to reading. */
@@ -32,11 +34,7 @@ function rangesOf(validation: MatrixValidation): string {
 /** Equipment of the study, and what of it has left service since. */
 function equipmentCondition({ study }: MatrixValidation): string {
   const { records } = study.index;
-  const days = records.digestions.map((d) => d.day).sort();
-  const left = records.equipment.filter(
-    (e) =>
-      e.inServiceTo !== null && e.inServiceFrom <= (days.at(-1) ?? '') && e.inServiceTo >= (days[0] ?? ''),
-  );
+  const left = equipmentInUse(records.equipment, periodOfWork(records)).filter((e) => e.inServiceTo !== null);
   const since =
     left.length === 0
       ? ''

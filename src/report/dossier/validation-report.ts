@@ -27,6 +27,7 @@ import { detectionBlocks } from './detection-blocks.js';
 import { fitnessConditions } from './fitness-conditions.js';
 import { interferenceBlocks } from './interference-blocks.js';
 import { budgetOverview, limitsTable, shownLevel } from './limits-tables.js';
+import { periodOfWork } from './period-of-work.js';
 import { recoveryBlocks, recoveryFacts } from './recovery-blocks.js';
 import { robustnessBlocks, robustnessFigures } from './robustness-blocks.js';
 import { samplesTable } from './samples-table.js';
@@ -57,8 +58,7 @@ export const inventedBanner = 'Invented demonstration data: no real laboratory, 
 export function validationReport(validation: MatrixValidation, context: DossierContext): ReportDocument {
   const { records } = validation.study.index;
   const { plan } = records;
-  const days = records.digestions.map((d) => d.day).sort();
-  const period = { firstDay: days[0] ?? plan.planDate, lastDay: days.at(-1) ?? plan.planDate };
+  const period = periodOfWork(records);
   return {
     title: plan.title,
     subtitle: `${plan.laboratory}, ${plan.line}, method ${plan.method}`,
@@ -68,7 +68,12 @@ export function validationReport(validation: MatrixValidation, context: DossierC
       { name: 'Intended use', value: plan.intendedUse },
       { name: 'Plan of', value: `${plan.planDate}, ${plan.planOwner}` },
       { name: 'Work', value: `${period.firstDay} to ${period.lastDay}` },
-      { name: 'On equipment', value: equipmentInUse(records.equipment, period).join(', ') },
+      {
+        name: 'On equipment',
+        value: equipmentInUse(records.equipment, period)
+          .map(({ id }) => id)
+          .join(', '),
+      },
       ...recoveryFacts(validation.study.index.recoveries),
       { name: 'Release', value: 'not by this report: an authorised person decides and signs' },
     ],

@@ -41,8 +41,8 @@ function row(item: EquipmentRecord, period: Period): Cell[] {
 }
 
 /** Equipment in service on a day of the period, by name. */
-export function equipmentInUse(equipment: readonly EquipmentRecord[], period: Period): string[] {
-  return equipment.filter((item) => inUse(item, period)).map(({ id }) => id);
+export function equipmentInUse(equipment: readonly EquipmentRecord[], period: Period): EquipmentRecord[] {
+  return equipment.filter((item) => inUse(item, period));
 }
 
 /** What came after the work: nothing in the report was measured on it. */

@@ -1,23 +1,12 @@
+import type { EvidenceItem } from '../../studies/accreditation-evidence.js';
 import { column, empty, text } from '../cells.js';
 import type { Cell, Section, Table } from '../document.js';
 import { paragraph, sectionOf } from '../section-of.js';
 
-/** How far the records answer one clause of ISO/IEC 17025:2017. */
-export interface EvidenceEntry {
-  readonly clause: string;
-  /** What the clause asks, in our own words. */
-  readonly asks: string;
-  readonly state: 'held' | 'named elsewhere' | 'partly held' | 'missing';
-  readonly holds: readonly string[];
-  /** What is said to be kept outside the records. */
-  readonly elsewhere: readonly string[];
-  readonly gaps: readonly string[];
-}
-
 const listed = (items: readonly string[], without: string): Cell =>
   items.length === 0 ? empty(without) : text(items.join('; '));
 
-function gapTable(entries: readonly EvidenceEntry[]): Table {
+function gapTable(entries: readonly EvidenceItem[]): Table {
   return {
     kind: 'table',
     id: 'evidence/gaps',
@@ -38,9 +27,9 @@ function gapTable(entries: readonly EvidenceEntry[]): Table {
  *
  * @param entries in the order of the clauses
  */
-export function evidenceSection(entries: readonly EvidenceEntry[]): Section {
+export function evidenceSection(entries: readonly EvidenceItem[]): Section {
   const open = entries.filter(({ state }) => state === 'missing' || state === 'partly held');
-  const count = (wanted: EvidenceEntry['state']) => entries.filter(({ state }) => state === wanted).length;
+  const count = (wanted: EvidenceItem['state']) => entries.filter(({ state }) => state === wanted).length;
   const counts = `Of ${entries.length} clauses, ${count('held')} are answered by the records at hand and ${count('named elsewhere')} with evidence that the plan says is kept elsewhere, which this program has not seen. These are the clauses of chapters 6 to 8 that the records of a method can bear on; those on the organisation as a whole are left to its management system. Whether evidence is enough, the assessor decides.`;
   return sectionOf({
     id: 'evidence',

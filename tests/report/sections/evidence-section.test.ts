@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { auditSection } from '../../../src/report/sections/audit-section.js';
-import { type EvidenceEntry, evidenceSection } from '../../../src/report/sections/evidence-section.js';
+import { evidenceSection } from '../../../src/report/sections/evidence-section.js';
+import type { EvidenceItem } from '../../../src/studies/accreditation-evidence.js';
 
-const entry = (clause: string, state: EvidenceEntry['state']): EvidenceEntry => ({
+const entry = (clause: string, state: EvidenceItem['state']): EvidenceItem => ({
   clause,
   asks: `asks ${clause}`,
   state,
