@@ -14,7 +14,7 @@ export interface AlgorithmA extends RobustEstimate {
  *
  * @param values p ≥ 2 finite values in one unit
  * @returns x* and s* in the unit of the data
- * @throws InputError fewer than two values, one that is not finite, or no convergence
+ * @throws InputError fewer than two values, one that is not finite, a scale beyond 1.8e308, or no convergence
  * @see ISO 13528:2015 and 2022, C.3.1 (clause from memory)
  * @example
  * algorithmA([1, 2, 3, 4, 100]).location // => 4.035992

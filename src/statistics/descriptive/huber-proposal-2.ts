@@ -10,7 +10,7 @@ import { normalConsistency } from './scaled-median-absolute-deviation.js';
  * @param values n ≥ 2 finite values in one unit
  * @param k limit of undisturbed weight in units of the scale
  * @returns location and scale in the unit of the data
- * @throws InputError fewer than two values, one that is not finite, k not positive, or no convergence
+ * @throws InputError fewer than two values, one that is not finite, k not positive, a scale beyond 1.8e308, or no convergence
  * @see Huber 1964, Ann. Math. Statist. 35, 73; Analytical Methods Committee 1989, Analyst 114, 1693
  * @example
  * huberProposal2([1, 2, 3, 4, 100]).location // => 4.0274705

@@ -1,5 +1,6 @@
 import { requireFinite } from '../../errors.js';
 import { median } from './median.js';
+import { requireWithinRange } from './require-within-range.js';
 import type { RobustEstimate } from './robust-estimate.js';
 
 /** Asymptotic constant 1/(√2·Φ⁻¹(5/8)). */
@@ -23,7 +24,7 @@ export interface QnOptions {
  *
  * @param values n ≥ 2 finite values in one unit
  * @returns scale in the unit of the data; location is the median
- * @throws InputError fewer than two values, or one that is not finite
+ * @throws InputError fewer than two values, one that is not finite, or a result beyond 1.8e308
  * @see Rousseeuw and Croux 1993, J. Am. Stat. Assoc. 88, 1273; ISO 13528:2022, C.5.3 (clause from memory)
  * @example
  * qn([1, 2, 3, 4, 100]).scale // => 1.8729801
@@ -37,7 +38,7 @@ export function qn(values: ArrayLike<number>, options: QnOptions = {}): RobustEs
   const factor = smallSampleFactor ? unbiasing(n) : 1;
   return {
     location: median(values),
-    scale: 2 * distance * constant * factor,
+    scale: requireWithinRange(distance * (2 * constant * factor), 'Qn', 'below 1e308'),
     n,
     iterations: 0,
     method: 'Qn',

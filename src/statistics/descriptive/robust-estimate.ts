@@ -1,6 +1,7 @@
 import { InputError, requireFinite } from '../../errors.js';
 import { mean } from './mean.js';
 import { median } from './median.js';
+import { requireWithinRange } from './require-within-range.js';
 import { scaledMedianAbsoluteDeviation } from './scaled-median-absolute-deviation.js';
 import { standardDeviation } from './standard-deviation.js';
 
@@ -29,13 +30,15 @@ export interface WinsorisedIteration {
  * Iterates location = mean and scale = factor × standard deviation of the values pulled in to location ± k·scale, until
  * neither moves any more. Works on deviations from the median, so that a common offset costs no digits.
  *
- * @throws InputError fewer than two values, one that is not finite, or no convergence within 2000 steps
+ * @throws InputError fewer than two values, one that is not finite, a scale beyond 1.8e308, or no convergence within 2000 steps
  */
 export function iterateWinsorised(values: ArrayLike<number>, rule: WinsorisedIteration): RobustEstimate {
   requireFinite(values, 'values', 2);
   const centre = median(values);
   const notes: string[] = [];
-  const shifted = Float64Array.from(values, (x) => x - centre);
+  const shifted = Float64Array.from(values, (x) =>
+    requireWithinRange(x - centre, 'the deviation from the median', 'below 1e307'),
+  );
   let location = 0;
   let scale = scaledMedianAbsoluteDeviation(values, rule.startFactor);
   if (scale === 0) notes.push('more than half of the values are equal: the scale stays at 0');
@@ -59,5 +62,10 @@ function pullIn(
 ): { location: number; scale: number } {
   const limit = rule.limitFactor * scale;
   const pulled = shifted.map((x) => Math.min(location + limit, Math.max(location - limit, x)));
-  return { location: mean(pulled), scale: rule.scaleFactor * standardDeviation(pulled) };
+  const scaled = requireWithinRange(
+    rule.scaleFactor * standardDeviation(pulled),
+    'the robust standard deviation',
+    'below 1e307',
+  );
+  return { location: mean(pulled), scale: scaled };
 }

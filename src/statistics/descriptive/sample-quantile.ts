@@ -1,5 +1,6 @@
 import { quantileSorted } from 'simple-statistics';
 import { InputError, requireFinite } from '../../errors.js';
+import { requireWithinRange } from './require-within-range.js';
 
 /** Position of the p-quantile among n sorted values: (n − 1)p + 1, or (n + 1)p. */
 export type QuantileRule = '(n - 1)p + 1' | '(n + 1)p';
@@ -37,12 +38,13 @@ export function sampleQuantile(
  * @param values n ≥ 2 finite values in one unit
  * @param constant 0.7413 as printed in the guides, or 1/(2·0.67449) exactly
  * @returns nIQR in the unit of the data
- * @throws InputError fewer than two values, or one that is not finite
+ * @throws InputError fewer than two values, one that is not finite, or a result beyond 1.8e308
  * @see ISO 13528:2022, C.2.3 (clause from memory)
  * @example
  * normalisedInterquartileRange([1, 2, 3, 4]) // => 1.11195
  */
 export function normalisedInterquartileRange(values: ArrayLike<number>, constant = 0.7413): number {
   requireFinite(values, 'values', 2);
-  return constant * (sampleQuantile(values, 0.75) - sampleQuantile(values, 0.25));
+  const range = sampleQuantile(values, 0.75) / 2 - sampleQuantile(values, 0.25) / 2;
+  return requireWithinRange(2 * constant * range, 'the interquartile range', 'below 1e308');
 }

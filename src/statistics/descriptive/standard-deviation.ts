@@ -1,5 +1,5 @@
-import { InputError } from '../../errors.js';
 import { compensatedDot } from './compensated-sum.js';
+import { requireWithinRange } from './require-within-range.js';
 import { scaledDeviations } from './scaled-deviations.js';
 
 /**
@@ -15,7 +15,11 @@ import { scaledDeviations } from './scaled-deviations.js';
  */
 export function sumOfSquaredDeviations(values: ArrayLike<number>): number {
   const { deviations, scale } = scaledDeviations(values);
-  return unscaled(compensatedDot(deviations, deviations) / scale / scale, 'the sum of squares');
+  return requireWithinRange(
+    compensatedDot(deviations, deviations) / scale / scale,
+    'the sum of squares',
+    'below 1e150',
+  );
 }
 
 /**
@@ -31,7 +35,7 @@ export function sumOfSquaredDeviations(values: ArrayLike<number>): number {
 export function variance(values: ArrayLike<number>): number {
   const { deviations, scale } = scaledDeviations(values, 2);
   const scaled = compensatedDot(deviations, deviations) / (values.length - 1);
-  return unscaled(scaled / scale / scale, 'the variance');
+  return requireWithinRange(scaled / scale / scale, 'the variance', 'below 1e150');
 }
 
 /**
@@ -39,19 +43,13 @@ export function variance(values: ArrayLike<number>): number {
  *
  * @param values n ≥ 2 finite values in one unit
  * @returns standard deviation in that unit, with n − 1 degrees of freedom
- * @throws InputError fewer than two values, or one that is not finite
+ * @throws InputError fewer than two values, one that is not finite, or a result beyond 1.8e308
  * @see ISO 3534-1:2006, 1.17 (clause from memory); JCGM 100:2008, 4.2.2
  * @example
  * standardDeviation([10.1, 10.3, 10.2]) // => 0.1
  */
 export function standardDeviation(values: ArrayLike<number>): number {
   const { deviations, scale } = scaledDeviations(values, 2);
-  return Math.sqrt(compensatedDot(deviations, deviations) / (values.length - 1)) / scale;
-}
-
-function unscaled(value: number, what: string): number {
-  if (value === Number.POSITIVE_INFINITY) {
-    throw new InputError(`values: ${what} exceeds the range of numbers; expected values below 1e150`);
-  }
-  return value;
+  const scaled = Math.sqrt(compensatedDot(deviations, deviations) / (values.length - 1));
+  return requireWithinRange(scaled / scale, 'the standard deviation', 'below 1e308');
 }

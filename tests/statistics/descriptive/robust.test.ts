@@ -2,6 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { algorithmA } from '../../../src/statistics/descriptive/algorithm-a.js';
 import { huberProposal2 } from '../../../src/statistics/descriptive/huber-proposal-2.js';
 import { qn } from '../../../src/statistics/descriptive/qn.js';
+import { normalisedInterquartileRange } from '../../../src/statistics/descriptive/sample-quantile.js';
+import { scaledMedianAbsoluteDeviation } from '../../../src/statistics/descriptive/scaled-median-absolute-deviation.js';
 
 describe('robust estimates', () => {
   it('keep a scale of 0 where more than half of the values are equal, and say so', () => {
@@ -36,5 +38,18 @@ describe('robust estimates', () => {
     const half = Math.floor(values.length / 2) + 1;
     const found = qn(values, { constant: 1, smallSampleFactor: false });
     expect(found.scale).toBe(pairs[(half * (half - 1)) / 2 - 1]);
+  });
+
+  it.each([
+    ['Algorithm A', (values: number[]) => algorithmA(values).scale],
+    ['proposal 2', (values: number[]) => huberProposal2(values).scale],
+    ['Qn', (values: number[]) => qn(values).scale],
+    ['the scaled median absolute deviation', (values: number[]) => scaledMedianAbsoluteDeviation(values)],
+    ['the interquartile range', (values: number[]) => normalisedInterquartileRange(values)],
+  ])('%s refuses what leaves the range of numbers, and scales up to it', (_, scaleOf) => {
+    const values = [-1, -0.9, 0.8, 1];
+    const large = values.map((x) => x * 2 ** 1020);
+    expect(scaleOf(large)).toAgreeWithin(scaleOf(values) * 2 ** 1020, 1e-14);
+    expect(() => scaleOf([-1.7e308, -1.6e308, 1.6e308, 1.7e308])).toThrow(/exceeds the range of numbers/);
   });
 });
