@@ -2,8 +2,6 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { formatSignificant, roundToUncertainty } from '../../src/quantities/rounding.js';
 
-fc.configureGlobal({ seed: 7 });
-
 describe('roundToUncertainty', () => {
   it.each([
     // JCGM 100:2008, 4.4.3 and 7.2.6 (remembered): 100.145 with 0.333 is printed 100.14 with 0.33.

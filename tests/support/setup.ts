@@ -1,4 +1,11 @@
+import fc from 'fast-check';
 import { afterEach, beforeEach, expect, vi } from 'vitest';
+
+// A run of the tests is repeatable; a hunt for rarer cases sets another seed and more runs.
+fc.configureGlobal({
+  seed: Number(process.env.MELTBOOK_PROPERTY_SEED ?? 20250314),
+  numRuns: Number(process.env.MELTBOOK_PROPERTY_RUNS ?? 100),
+});
 
 // Nothing below the command line may write to the console: a stray warning is a defect.
 const quiet = ['log', 'warn', 'error', 'info'] as const;

@@ -7,8 +7,6 @@ import { propagate } from '../../src/uncertainty/propagate.js';
 import { input } from '../support/input.js';
 import { model } from '../support/model.js';
 
-fc.configureGlobal({ seed: 41 });
-
 const estimates = fc.double({ min: 0.1, max: 100, noNaN: true });
 const relative = fc.double({ min: 1e-4, max: 0.05, noNaN: true });
 

@@ -2,8 +2,6 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { uncertaintyAtLevel, uncertaintyFunction } from '../../src/uncertainty/uncertainty-at-level.js';
 
-fc.configureGlobal({ seed: 17 });
-
 describe('uncertaintyFunction', () => {
   it('finds both parts where the uncertainties follow the function', () => {
     const part = fc.double({ min: 1e-3, max: 10, noNaN: true });

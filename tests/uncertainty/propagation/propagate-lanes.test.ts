@@ -64,7 +64,7 @@ describe('propagateLanes', () => {
           });
         },
       ),
-      { numRuns: 200, seed: 20250314 },
+      { numRuns: 200 },
     );
   });
 

@@ -7,7 +7,7 @@ import { input } from '../../support/input.js';
 import { model } from '../../support/model.js';
 
 const trials = 20_000;
-/** With 40 random cases of several figures, one in 10⁶ keeps false alarms away; the seed is fixed besides. */
+/** With 40 random cases of several figures, one in 10⁶ keeps false alarms away, whatever the seed. */
 const reach = 5;
 
 const quantity = fc.record({
@@ -51,7 +51,7 @@ describe('properties of simulation', () => {
           expectNear(output, exact.estimate, exact.standardUncertainty);
         },
       ),
-      { numRuns: 40, seed: 1 },
+      { numRuns: 40 },
     );
   });
 
@@ -81,7 +81,7 @@ describe('properties of simulation', () => {
           );
         },
       ),
-      { numRuns: 40, seed: 2 },
+      { numRuns: 40 },
     );
   });
 
