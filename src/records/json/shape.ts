@@ -33,9 +33,23 @@ export type ShapesOf<T> = {
     : Shape<T[K]>;
 };
 
+/** Whether a document as it was begun still holds nothing here: empty texts and null alone, in one key or more. */
+function isUntouched(value: unknown): boolean {
+  if (value === '' || value === null) return true;
+  if (typeof value !== 'object') return false;
+  const below = Object.values(value);
+  return below.length > 0 && below.every(isUntouched);
+}
+
+/** As `isUntouched`, for what has keys below it: one problem then stands for one of each of them. */
+function isUntouchedPart(value: unknown): boolean {
+  return typeof value === 'object' && value !== null && isUntouched(value);
+}
+
 /** Shows a JSON value in an issue. */
 function show(value: unknown): string {
   if (value === undefined) return 'no such key';
+  if (isUntouchedPart(value)) return 'nothing filled in';
   const text = JSON.stringify(value);
   return text.length > 60 ? `${text.slice(0, 60)}…` : text;
 }
@@ -95,14 +109,23 @@ export function nullable<T>(inner: Shape<T>): Shape<T | null> {
   return {
     ...inner,
     expected: `${inner.expected}; or null`,
-    decode: (value, path, refuse) =>
-      value === null ? null : inner.decode(value, path, offering('null', path, refuse)),
+    decode: (value, path, refuse) => {
+      if (value === null) return null;
+      return decodeOptional(inner, value, path, offering('null', path, refuse));
+    },
   };
 }
 
 /** Says of the key itself, not of those below it, what else it may be. */
 function offering(other: string, path: string, refuse: Refuse): Refuse {
   return (at, found, expected) => refuse(at, found, at === path ? `${expected}; or ${other}` : expected);
+}
+
+/** One problem, not one for each key, where a part that may be left out holds nothing yet. */
+function decodeOptional<T>(inner: Shape<T>, value: unknown, path: string, refuse: Refuse): T | Refused {
+  if (!isUntouchedPart(value)) return inner.decode(value, path, refuse);
+  refuse(path, show(value), inner.expected);
+  return refused;
 }
 
 export function optional<T>(inner: Shape<T>): OptionalShape<T> {
@@ -122,7 +145,11 @@ export function listShape<T>(inner: Shape<T>, least = 0): Shape<readonly T[]> {
         refuse(path, show(value), expected);
         return refused;
       }
-      const items = value.map((item: unknown, i) => inner.decode(item, `${path}[${i}]`, refuse));
+      const items = value.map((item: unknown, i) => {
+        const at = `${path}[${i}]`;
+        if (least > 0) return inner.decode(item, at, refuse);
+        return decodeOptional(inner, item, at, offering('no such entry', at, refuse));
+      });
       const sound = items.filter((item): item is Awaited<T> & T => item !== refused);
       return sound.length === items.length ? sound : refused;
     },
@@ -132,12 +159,13 @@ export function listShape<T>(inner: Shape<T>, least = 0): Shape<readonly T[]> {
 /** An object with exactly these keys; the decoded object has them in this order. */
 export function objectShape<T extends object>(shapes: ShapesOf<T>): Shape<T> {
   const known = Object.entries(shapes) as [string, Shape<unknown> | OptionalShape<unknown>][];
+  const expected = `an object with the keys ${known.map(([key]) => key).join(', ')}`;
   return {
-    expected: 'an object',
+    expected,
     keys: known.flatMap(([key, each]) => guideKeys(key, each)),
     decode: (value, path, refuse) => {
       if (typeof value !== 'object' || value === null || Array.isArray(value)) {
-        refuse(path, show(value), `an object with the keys ${known.map(([key]) => key).join(', ')}`);
+        refuse(path, show(value), expected);
         return refused;
       }
       const source = value as Readonly<Record<string, unknown>>;
@@ -153,7 +181,7 @@ export function objectShape<T extends object>(shapes: ShapesOf<T>): Shape<T> {
         const at = join(path, key);
         const decoded =
           'isOptional' in each
-            ? each.shape.decode(found, at, offering('no such key', at, refuse))
+            ? decodeOptional(each.shape, found, at, offering('no such key', at, refuse))
             : each.decode(found, at, refuse);
         if (decoded === refused) isSound = false;
         else result[key] = decoded;

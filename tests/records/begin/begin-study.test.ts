@@ -70,8 +70,26 @@ describe('a study begun', () => {
       'study.json, key "planDate": found ""; expected a calendar date such as "2025-03-14"',
       'study.json, key "analytes[0].secondLineNm": found null; expected a number above 0; or no such key',
       'study.json, key "analytes[0].lineNm": found null; expected a number above 0',
-      'equipment.json, key "[0].inServiceTo": found ""; expected a calendar date such as "2025-03-14"; or null',
+      'study.json, key "carryOver": found nothing filled in; expected an object with the keys solution; or no such key',
+      'study.json, key "levels[0]": found nothing filled in; expected an object with the keys level, sample; or no such entry',
+      'study.json, key "stability": found nothing filled in; expected an object with the keys digestions, wantedHours, allowedChangePercent; or null',
       'digestions.csv: found no row below the heading; expected at least one row: one digestion',
+    ])
+      expect(lines).toContain(line);
+    expect(lines.filter((line) => line.includes('key "planning'))).toHaveLength(1);
+  });
+
+  it('asks for each value of a part as soon as one of it is filled in', async () => {
+    const folder = join(temporaryFolder(), 'new-study');
+    await beginStudy(folder, options);
+    const path = join(folder, 'equipment.json');
+    const [blank] = JSON.parse(readFileSync(path, 'utf8')) as Record<string, unknown>[];
+    writeFileSync(path, JSON.stringify([{ ...blank, id: 'BAL-7' }]));
+    const lines = (await checkStudy(folder)).issues.map(describeIssue);
+    for (const line of [
+      'equipment.json, key "[0].location": found ""; expected a text',
+      'equipment.json, key "[0].inServiceTo": found ""; expected a calendar date such as "2025-03-14"; or null',
+      'equipment.json, key "[0].balance": found nothing filled in; expected an object with the keys repeatabilityG, scaleIntervalG, linearityG, sensitivityRelative, eccentricityRelative, temperatureCoefficientPerK, temperatureHalfWidthK, driftRelative; or no such key',
     ])
       expect(lines).toContain(line);
   });
