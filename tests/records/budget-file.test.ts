@@ -31,7 +31,7 @@ describe('readBudgetFile', () => {
   it.each([
     ['{"format": ', 'expected JSON in UTF-8'],
     [new Uint8Array([0x22, 0xff, 0x22]), 'expected JSON in UTF-8'],
-    ['{}', 'key "inputs": found nothing'],
+    ['{}', 'key "inputs": found no such key'],
     [' '.repeat(sizeLimits.jsonBytes + 1), 'expected at most'],
   ])('refuses a file that is none (%#)', async (content, message) => {
     const failure = readBudgetFile(await written(content));

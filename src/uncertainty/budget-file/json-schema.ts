@@ -38,7 +38,7 @@ export function schemaFaults(value: unknown, schema: JsonSchema, path = ''): Sch
   if (schema.oneOf !== undefined) return alternativeFaults(value, schema.oneOf, path);
   const type = typeOf(value);
   if (schema.type !== undefined && !isOfType(value, type, schema.type)) {
-    return [{ code: 'type', path, found: shown(value), expected: withArticle(schema.type) }];
+    return [{ code: 'type', path, found: shown(value), expected: typeWords[schema.type] }];
   }
   if (type === 'object') return objectFaults(value as Record<string, unknown>, schema, path);
   if (type === 'array') return arrayFaults(value as readonly unknown[], schema, path);
@@ -62,9 +62,19 @@ function isOfType(value: unknown, type: string, wanted: string): boolean {
   return type === wanted;
 }
 
-function withArticle(type: string): string {
-  if (type === 'integer') return 'a whole number';
-  return /^[aio]/.test(type) ? `an ${type}` : `a ${type}`;
+/** A type in words, as problems of the records tell it. */
+const typeWords = {
+  object: 'an object',
+  array: 'a list',
+  string: 'a text',
+  number: 'a number',
+  integer: 'a whole number',
+  boolean: 'true or false',
+} as const;
+
+/** Type and meaning of a value that is not there. */
+function wantedInWords({ type, description }: JsonSchema): string {
+  return [type === undefined ? 'a value' : typeWords[type], description].filter(Boolean).join(': ');
 }
 
 function shown(value: unknown): string {
@@ -83,14 +93,14 @@ function objectFaults(value: Record<string, unknown>, schema: JsonSchema, path: 
     .map((name) => ({
       code: 'missing',
       path: member(path, name),
-      found: 'nothing',
-      expected: properties[name]?.description ?? 'a value',
+      found: 'no such key',
+      expected: wantedInWords(properties[name] ?? {}),
     }));
   const faults = Object.entries(value).flatMap(([name, inner]) => {
     if (Object.hasOwn(properties, name)) return schemaFaults(inner, properties[name]!, member(path, name));
     if (schema.additionalProperties === undefined) return [];
     const expected = `one of ${Object.keys(properties).join(', ')}`;
-    return [{ code: 'unknown', path: member(path, name), found: `a member "${name}"`, expected }];
+    return [{ code: 'unknown', path: member(path, name), found: 'an unknown key', expected }];
   });
   return [...missing, ...faults];
 }

@@ -81,9 +81,9 @@ describe('decodeBudgetFile', () => {
       'inputs[3].values[1]: null; a number',
       'inputs[4].counts: 1.5; a whole number',
       'inputs[5]: 7; an object',
-      expect.stringContaining('extra: a member "extra"; one of format, title'),
+      expect.stringContaining('extra: an unknown key; one of format, title'),
       'coverageProbability: 95; a number below 1',
-      'correlations[0].second: nothing; name of another input',
+      'correlations[0].second: no such key; a text: name of another input',
     ]);
   });
 
