@@ -81,7 +81,7 @@ describe('limits on size', () => {
     const folder = new StudyFiles().write();
     const broken = Array.from(
       { length: mostIssuesPerFile + 7 },
-      (_, i) => `${i === 0 ? 'RM-1' : `S-${i}`},x,as received to dry,0.01`,
+      (_, i) => `${i === 0 ? 'RM-1' : `S-${i}`},x${i},as received to dry,0.01`,
     );
     writeFileSync(join(folder, 'moisture.csv'), `${[heading, ...broken].join('\n')}\n`);
     const { issues } = await checkStudy(folder);
@@ -89,5 +89,18 @@ describe('limits on size', () => {
     expect(describeIssue(issues.at(-1)!)).toBe(
       'moisture.csv: found 7 more problem(s); expected the first 1000 to be mended first',
     );
+  });
+
+  it('tells what is wrong alike in many rows once, with the first of them', async () => {
+    const folder = new StudyFiles().write();
+    const broken = Array.from(
+      { length: 1500 },
+      (_, i) => `${i === 0 ? 'RM-1' : `S-${i}`},x,as received to dry,0.01`,
+    );
+    writeFileSync(join(folder, 'moisture.csv'), `${[heading, ...broken].join('\n')}\n`);
+    const { issues } = await checkStudy(folder);
+    expect(issues.map(describeIssue)).toEqual([
+      'moisture.csv, row 2, column "loss g/100 g": found "x" (and in 1499 more row(s)); expected a number above -100 and at most 100',
+    ]);
   });
 });

@@ -1,5 +1,5 @@
 import type { StudyPlan } from '../study.js';
-import type { CellProblem } from './row-issues.js';
+import type { CellProblem } from './cell-problem.js';
 import type { StudyView } from './study-view.js';
 
 /**

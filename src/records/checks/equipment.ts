@@ -2,7 +2,7 @@ import { quoteFound } from '../issue-list.js';
 import type { EquipmentRecord } from '../study.js';
 import { equipmentFile } from '../study-folder.js';
 import type { DigestionRecord } from '../tables/digestions.js';
-import type { CellProblem } from './row-issues.js';
+import type { CellProblem } from './cell-problem.js';
 import type { StudyView } from './study-view.js';
 
 /** The register in itself, and every use of a piece of equipment: known, in service and under certificate on the day. */

@@ -2,7 +2,7 @@ import type { DecodedStudy } from '../decoded-study.js';
 import type { IssueList } from '../issue-list.js';
 import { type RecordOf, studyTables, type TableName } from '../study-tables.js';
 import type { DecodedTable } from '../table-form/table-decoder.js';
-import { type CellProblem, RowIssues } from './row-issues.js';
+import { addCellProblem, type CellProblem } from './cell-problem.js';
 
 /** What a row check may say: nothing, or what is wrong with one cell. */
 export type RowVerdict<R> = CellProblem<R> | null | undefined;
@@ -56,12 +56,10 @@ export class StudyView {
   each<N extends TableName>(name: N, judge: (record: RecordOf<N>) => RowVerdict<RecordOf<N>>): void {
     const table: DecodedTable<RecordOf<N>> | undefined = this.study.tables[name];
     if (table === undefined) return;
-    const problems = new RowIssues<RecordOf<N>>(studyTables[name], table);
     table.records.forEach((record, index) => {
       const problem = judge(record);
-      if (problem) problems.add(index, problem);
+      if (problem) addCellProblem(studyTables[name], table, index, problem, this.issues);
     });
-    problems.report(this.issues);
   }
 
   /** Adds a problem of a document; `path` is the path of the key. */
