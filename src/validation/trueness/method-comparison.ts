@@ -8,6 +8,7 @@ import type { Finding } from '../finding.js';
 import { type FindingOptions, makeFinding } from '../make-finding.js';
 import { rowsOf } from '../result-row.js';
 import { unitsForMean } from '../results-needed.js';
+import { type Scale, scaleOf } from '../scale.js';
 
 /** One sample measured by the reference method and by the method under validation. */
 export interface ComparisonRow {
@@ -43,8 +44,10 @@ const leastSamples = 6;
 /**
  * Agreement of the method with a reference method on the same samples: mean difference by two one-sided tests. A correlation
  * coefficient or a paired test of significance shows no agreement; the lines show where over the range methods part.
+ * Without a criterion differences are relative where every reference result is above 0, else in the unit of the results.
  *
- * @throws InputError fewer than 2 samples, a reference result not above 0 under a relative criterion
+ * @throws InputError fewer than 2 samples, a reference result not above 0 under a relative criterion, a criterion in a unit
+ * that does not fit
  * @see Bland and Altman 1986, Lancet 327, 307; Schuirmann 1987; Linnet 1993, Clin. Chem. 39, 424; Passing and Bablok 1983
  */
 export function methodComparison(
@@ -54,7 +57,10 @@ export function methodComparison(
   const [x, y] = [rows.map((row) => row.reference), rows.map((row) => row.candidate)];
   requireFinite(x, 'results of the reference method', 2);
   requireFinite(y, 'results of the candidate method', 2);
-  const relative = options.criterion?.unit !== options.unit;
+  // Differences are relative to the reference of their own row, so the scale refers to 1.
+  const usual = x.every((value) => value > 0) ? '%' : options.unit;
+  const scale = scaleOf(options.criterion, options.unit, 1, usual);
+  const { relative } = scale;
   const differences = rows.map((row) => {
     if (relative) requirePositive(row.reference, `reference result of ${row.key}`);
     return relative ? row.candidate / row.reference - 1 : row.candidate - row.reference;
@@ -63,7 +69,7 @@ export function methodComparison(
   const s = standardDeviation(differences);
   const enough = rows.length >= 10;
   return {
-    finding: findingOf(rows, options, relative, meanDifference, s),
+    finding: findingOf(rows, options, scale, meanDifference, s),
     differences,
     relative,
     meanDifference,
@@ -77,13 +83,11 @@ export function methodComparison(
 function findingOf(
   rows: readonly ComparisonRow[],
   options: MethodComparisonOptions,
-  relative: boolean,
+  { unit, factor, relative }: Scale,
   meanDifference: number,
   s: number,
 ): Finding {
   const n = rows.length;
-  const unit = options.criterion?.unit ?? '%';
-  const factor = relative && unit === '%' ? 100 : 1;
   const estimate = meanDifference * factor;
   return makeFinding('method comparison', options, {
     quantity: `mean ${relative ? 'relative ' : ''}difference from ${options.referenceMethod}`,

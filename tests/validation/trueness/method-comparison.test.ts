@@ -45,6 +45,40 @@ describe('comparison of methods', () => {
     expect(methodComparison(rows(1.05), options).finding.verdict).toBe('not shown');
   });
 
+  it('brings differences to the unit of the criterion: g/100 g against mg/kg and back', () => {
+    // Every candidate result 0.08 g/100 g, which is 800 mg/kg, below the reference.
+    const zirconium = Array.from({ length: 12 }, (_, i) => ({
+      key: `${i}`,
+      reference: 60 + i / 4,
+      candidate: 60 + i / 4 - 0.08 + (i % 2 ? 0.001 : -0.001),
+    }));
+    const judged = (unit: string, limit: number, resultUnit: string) =>
+      methodComparison(zirconium, {
+        ...options,
+        unit: resultUnit,
+        criterion: criterion('within', limit, unit),
+      });
+    const { finding, differences, relative } = judged('mg/kg', 1, 'g/100 g');
+    expect(finding).toMatchObject({ unit: 'mg/kg', verdict: 'not met' });
+    expect(finding.quantity).toBe('mean difference from XRF');
+    expect(finding.estimate!).toAgreeWithin(-800, 1e-9);
+    expect(relative).toBe(false);
+    expect(differences[1]!).toAgreeWithin(-0.079, 1e-9);
+    expect(judged('mg/kg', 900, 'g/100 g').finding.verdict).toBe('met');
+    expect(judged('g/100 g', 1e-4, 'mg/kg').finding.estimate!).toAgreeWithin(-8e-6, 1e-9);
+    expect(judged('1', 0.01, 'g/100 g').relative).toBe(true);
+    expect(() => judged('h', 1, 'g/100 g')).toThrow('unit of the criterion: found h');
+  });
+
+  it('shows differences in the unit of the results where a reference result is 0 and no criterion is set', () => {
+    const withZero = [...rows(1.01), { key: 'zero', reference: 0, candidate: 1 }];
+    const found = methodComparison(withZero, { ...options, criterion: null });
+    expect(found.finding).toMatchObject({ unit: 'mg/kg', verdict: 'no criterion' });
+    expect(found.differences.at(-1)).toBe(1);
+    expect(methodComparison(rows(1.01), { ...options, criterion: null }).finding.unit).toBe('%');
+    expect(() => methodComparison(withZero, options)).toThrow('reference result of zero');
+  });
+
   it('tells a proportional difference by the lines', () => {
     const found = methodComparison(rows(1.1), options);
     expect(found.deming!.slope).toAgreeWithin(1.1, 0.02);
