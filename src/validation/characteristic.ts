@@ -32,3 +32,21 @@ export const characteristics = [
 
 /** One performance characteristic that a criterion can be set for. */
 export type Characteristic = (typeof characteristics)[number];
+
+/**
+ * Characteristics whose estimate lies on either side of 0: a criterion with one edge would leave the other side open, so that
+ * a bias of −50 % keeps "at most 4 %".
+ */
+export const signedCharacteristics: ReadonlySet<string> = new Set<Characteristic>([
+  'trueness',
+  'trueness over the range',
+  'linearity',
+  'second line',
+  'interference check',
+  'check solution',
+  'shift after change',
+  'ruggedness',
+  'second-source standard',
+  'sample trend',
+  'method comparison',
+]);

@@ -97,7 +97,7 @@ const criterion: KeyMeanings<PlannedCriterion> = {
   characteristic: named(characteristics),
   analyte: 'symbol of the element, or `*` for all',
   level: 'level, material or solution, or `*` for all; the most specific criterion counts',
-  kind: '`at most`, `at least` or `within`',
+  kind: '`at most`, `at least` or `within`; `within` for what lies on either side of 0, such as trueness',
   limit: 'the limit; `within` alone allows from −limit to limit',
   lower: 'lower limit of `within`, where it is not −limit',
   unit: 'unit of the limits; `%` is relative to the content',

@@ -1,3 +1,4 @@
+import { signedCharacteristics } from '../../validation/characteristic.js';
 import { quoteFound } from '../issue-list.js';
 import type { StudyPlan } from '../study.js';
 import { planFile } from '../study-folder.js';
@@ -11,6 +12,7 @@ export function checkPlan(view: StudyView): void {
     view.refuseKey(planFile, path, found, expected);
   checkAnalytes(plan, refuse);
   checkLevelsAndLimits(plan, refuse);
+  checkCriteria(plan, refuse);
   checkDigestions(view, plan, refuse);
   checkNamedSolutions(view, plan, refuse);
   checkRecoveries(view, plan, refuse);
@@ -81,13 +83,22 @@ function checkLevelsAndLimits(plan: StudyPlan, refuse: Refuse): void {
     const expected = `one of: ${[...levels, '*'].join(', ')}`;
     refuse(`planning.expectations[${i}].level`, quoteFound(level), expected);
   });
+}
+
+/** One criterion for each thing, of a kind that fits what is judged, its limits in order. */
+function checkCriteria(plan: StudyPlan, refuse: Refuse): void {
   const places = new Set<string>();
   plan.criteria.forEach((criterion, i) => {
     const place = [criterion.characteristic, criterion.analyte, criterion.level].join(', ');
     if (places.has(place))
       refuse(`criteria[${i}]`, place, 'one criterion for each characteristic, analyte and level');
     places.add(place);
-    if (criterion.lower !== undefined && criterion.kind !== 'within') {
+    const { characteristic, kind } = criterion;
+    if (kind !== 'within' && signedCharacteristics.has(characteristic)) {
+      const kept = kind === 'at most' ? 'negative' : 'positive';
+      const expected = `"within", as ${characteristic} lies on either side of 0 and "${kind}" keeps any ${kept} value`;
+      refuse(`criteria[${i}].kind`, quoteFound(kind), expected);
+    } else if (criterion.lower !== undefined && kind !== 'within') {
       refuse(`criteria[${i}].lower`, String(criterion.lower), 'no such key, as the kind is not "within"');
     }
     const lower = criterion.kind === 'within' ? (criterion.lower ?? -criterion.limit) : -Infinity;

@@ -94,8 +94,18 @@ const cases: readonly Case[] = [
   ],
   [
     'a lower limit beside "at most"',
-    { criteria: [{ ...criterion, kind: 'at most' }] },
+    { criteria: [{ ...criterion, characteristic: 'recovery before fusion', kind: 'at most' }] },
     'key "criteria[0].lower": found -4; expected no such key',
+  ],
+  [
+    'a bias with an upper edge only',
+    { criteria: [{ ...criterion, lower: undefined, kind: 'at most' }] },
+    'key "criteria[0].kind": found "at most"; expected "within", as trueness lies on either side of 0 and "at most" keeps any negative value',
+  ],
+  [
+    'a difference of methods with a lower edge only',
+    { criteria: [{ ...criterion, characteristic: 'method comparison', lower: undefined, kind: 'at least' }] },
+    'key "criteria[0].kind": found "at least"; expected "within", as method comparison lies on either side of 0 and "at least" keeps any positive value',
   ],
   [
     'a stated input for an unknown analyte',
@@ -175,6 +185,30 @@ describe('study.json', () => {
   it.each(cases)('names %s by the path of its key', async (_, changes, problem) => {
     const files = new StudyFiles().json('study.json', (document) => Object.assign(document, changes));
     expect((await files.problems()).filter((line) => line.includes(problem))).toHaveLength(1);
+  });
+
+  it.each([
+    'trueness over the range',
+    'linearity',
+    'second line',
+    'interference check',
+    'check solution',
+    'shift after change',
+    'ruggedness',
+    'second-source standard',
+    'sample trend',
+  ])('refuses "at most" for %s, whose estimate has a sign', async (characteristic) => {
+    const criteria = [{ ...criterion, characteristic, lower: undefined, kind: 'at most' }];
+    const files = new StudyFiles().json('study.json', (document) => Object.assign(document, { criteria }));
+    expect(await files.problems()).toEqual([expect.stringContaining('expected "within"')]);
+  });
+
+  it('accepts one edge for what is a size or a ratio', async () => {
+    const criteria = ['repeatability', 'procedure blank', 'carry-over', 'recovery before fusion'].map(
+      (characteristic) => ({ ...criterion, characteristic, lower: undefined, kind: 'at most' }),
+    );
+    const files = new StudyFiles().json('study.json', (document) => Object.assign(document, { criteria }));
+    expect(await files.problems()).toEqual([]);
   });
 
   it('is no object', async () => {
