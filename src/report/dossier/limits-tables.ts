@@ -36,6 +36,7 @@ export function limitsTable({ limits }: MatrixValidation): Table {
     ]),
     notes: [
       'Decision limit: t(0.95, ν)·s·√(1/m + 1/n) for the mean of m digestions less the mean of n blanks. Detection limit: δ(ν, 5 %, 5 %) from the noncentral t distribution in place of t.',
+      'Where another analyte disturbs the line, s·√(1/m + 1/n) is widened by the uncertainty of the correction at the content of the interferent in the lowest level; ν grows with it.',
       'The limits are themselves estimates: at the estimated detection limit false negatives are not exactly 5 %, and the interval of s is carried into the limit.',
       'Fewer than six usable blanks show no limit, whatever their values: the figures then only inform.',
     ],

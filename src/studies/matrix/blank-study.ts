@@ -10,7 +10,8 @@ import {
 import type { Finding } from '../../validation/finding.js';
 import { notStudied } from '../../validation/not-studied.js';
 import type { BlankEvaluation, EvaluatedStudy } from '../evaluate-study.js';
-import { criterionFor, solidPerMg } from './matrix-context.js';
+import { type CorrectionAtZero, correctionAtZero, describeCorrection } from './correction-at-zero.js';
+import { criterionFor, lowestLevel, solidPerMg } from './matrix-context.js';
 import type { LevelPrecision } from './precision-study.js';
 import { confirmations } from './quantification-study.js';
 
@@ -21,6 +22,8 @@ export interface AnalyteLimits {
   readonly rows: readonly { readonly key: string; readonly run: string; readonly value: number }[];
   readonly excluded: readonly string[];
   readonly blank: ProcedureBlank | null;
+  /** What the interference correction adds at content 0; null where there is none. */
+  readonly correction: CorrectionAtZero | null;
   readonly detection: DetectionLimits | null;
   readonly quantification: QuantificationLimit | null;
   readonly findings: readonly Finding[];
@@ -53,7 +56,8 @@ function limitsOf(
     unit,
     criterion: criterionFor(plan, characteristic, analyte, 'blank'),
   });
-  const base = { analyte, unit, rows, excluded: evaluation.excluded };
+  const correction = correctionAtZero(study, analyte);
+  const base = { analyte, unit, rows, excluded: evaluation.excluded, correction };
   if (rows.length === 0) {
     const missing = 'no procedure blank was read';
     return {
@@ -80,6 +84,7 @@ function limitsOf(
           digestionsPerResult: plan.resultRule.digestions,
           blanksPerResult: blank.n,
           blankShare: blank.share,
+          ...(correction === null ? {} : { correctionStandardUncertainty: correction.inSolid }),
         });
   const target = quantificationTarget(study, analyte, precisions);
   const quantification = quantificationLimit({
@@ -91,6 +96,7 @@ function limitsOf(
     confirm: (limit) => confirmations(study, analyte, limit, target.targetRelative ?? 0.1),
     blanks: blank.n,
     tooFew: blank.tooFew,
+    ...(correction === null ? {} : { notes: [describeCorrection(correction)] }),
     rows: [{ table: 'digestions', keys: rows.map((r) => r.key) }],
   });
   return { ...base, blank, detection, quantification, findings: [blank.finding, quantification.finding] };
@@ -117,13 +123,14 @@ function lineOptions({ blank, amounts }: BlankEvaluation, nominalFluxG: number) 
 }
 
 /**
- * The target at the limit of quantification is the target uncertainty of the lowest level (k = 2); the part proportional
+ * The target at the limit of quantification is the target uncertainty of the level of lowest content of the analyte (k = 2); the part proportional
  * to content is the largest relative intermediate precision over the levels. Without a target the convention of ten
  * standard deviations stands in.
  */
 function quantificationTarget(study: EvaluatedStudy, analyte: string, precisions: readonly LevelPrecision[]) {
   const { plan } = study.index.records;
-  const target = criterionFor(plan, 'target uncertainty', analyte, plan.levels[0]?.level ?? '*');
+  const lowest = lowestLevel(study, analyte)?.level ?? '*';
+  const target = criterionFor(plan, 'target uncertainty', analyte, lowest);
   const own = precisions.filter((p) => p.analyte === analyte).map((p) => p.precision);
   if (target === null || target.unit !== '%' || own.length === 0)
     return { approach: 'ten standard deviations' as const };

@@ -123,7 +123,11 @@ function backgroundOf(study: EvaluatedStudy, runs: readonly Calibration[]): Back
 }
 
 /** Limits from the blanks, whose values are in the solid, in the unit of the solution. */
-function blanksInSolution(study: EvaluatedStudy, { blank, detection }: AnalyteLimits, solidPerUnit: number) {
+function blanksInSolution(
+  study: EvaluatedStudy,
+  { blank, detection, correction }: AnalyteLimits,
+  solidPerUnit: number,
+) {
   if (blank === null || blank.spread === null || detection === null) return null;
   const { standardDeviation, degreesOfFreedom, limits } = blank.spread;
   return detectionLimits(
@@ -136,6 +140,7 @@ function blanksInSolution(study: EvaluatedStudy, { blank, detection }: AnalyteLi
       digestionsPerResult: study.index.records.plan.resultRule.digestions,
       blanksPerResult: blank.n,
       blankShare: blank.share,
+      ...(correction === null ? {} : { correctionStandardUncertainty: correction.inSolid / solidPerUnit }),
       solidPerUnit,
     },
   );

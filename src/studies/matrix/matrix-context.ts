@@ -39,6 +39,15 @@ export function resultsOf(
   );
 }
 
+/** The level at whose sample an analyte has its lowest mean result, whatever the order of the plan; null where no level has results. */
+export function lowestLevel(study: EvaluatedStudy, analyte: string): StudyPlan['levels'][number] | null {
+  const found = study.index.records.plan.levels.flatMap((level) => {
+    const results = resultsOf(study, analyte, 'sample', level.sample);
+    return results.length === 0 ? [] : [{ level, content: mean(results.map((r) => r.value)) }];
+  });
+  return found.sort((a, b) => a.content - b.content)[0]?.level ?? null;
+}
+
 /** Whether results have a mean above 0, without which nothing can be said relative to them. */
 export function hasContent(results: readonly { readonly value: number }[]): boolean {
   return results.length > 0 && mean(results.map((r) => r.value)) > 0;

@@ -25,6 +25,8 @@ export interface QuantificationOptions extends FindingOptions {
   readonly tooFew: string | null;
   /** Looks for digestions at about the limit that was worked out. */
   readonly confirm?: (limit: number) => readonly QuantificationConfirmation[];
+  /** What the standard deviation at content 0 holds beside the blanks, in words. */
+  readonly notes?: readonly string[];
   readonly rows: readonly RowReference[];
 }
 
@@ -70,7 +72,7 @@ export function quantificationLimit(options: QuantificationOptions): Quantificat
         ? 's₀/√(u_target² − s₁²); limits of s₀ by χ²'
         : '10·s₀; limits of s₀ by χ²',
     rows: [...options.rows, ...confirmations.map((c) => rowsOf('digestions', c.rows))],
-    notes: notesOf(confirmations),
+    notes: [...(options.notes ?? []), ...notesOf(confirmations)],
     notShownBecause:
       options.tooFew ??
       (atZero === 0

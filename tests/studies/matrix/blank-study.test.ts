@@ -36,3 +36,32 @@ describe('limits where the blank is a line over the mass of flux', () => {
     );
   });
 });
+
+describe('target at the limit of quantification', () => {
+  // Targets of 20 % at the low and 8 % at the high level, k = 2: LOQ = s₀/√(0.1² − s₁²) wherever the levels stand in the plan.
+  const target = (level: string, limit: number) => ({
+    ...{ characteristic: 'target uncertainty' as const, analyte: 'Ca', level, kind: 'at most' as const },
+    ...{ limit, unit: '%', reason: 'test', owner: 'test' },
+  });
+  const criteria = [
+    ...records.plan.criteria.filter((c) => c.characteristic !== 'target uncertainty'),
+    target('low', 20),
+    target('high', 8),
+  ];
+
+  it('is that of the level of lowest content, whatever the order of the levels', () => {
+    const found = [records.plan.levels, [...records.plan.levels].reverse()].map((levels) => {
+      const study = evaluateStudy({ ...records, plan: { ...records.plan, criteria, levels } });
+      const precisions = precisionStudy(study);
+      const own = precisions.filter((p) => p.analyte === 'Ca').map((p) => p.precision);
+      const s1 = Math.max(...own.map((p) => p.overDays.value / p.components.mean));
+      const { detection, quantification } = blankStudy(study, precisions).find((l) => l.analyte === 'Ca')!;
+      expect(quantification!.value! / detection!.standardDeviationAtZero.inSolid).toAgreeWithin(
+        1 / Math.sqrt(0.1 ** 2 - s1 ** 2),
+        1e-10,
+      );
+      return quantification!.value;
+    });
+    expect(found[1]).toBe(found[0]);
+  });
+});
