@@ -3,17 +3,14 @@ import type { DigestionResult, EvaluatedStudy } from '../evaluate-study.js';
 import { internalStandardStudy } from '../matrix/acceptance-study.js';
 import { criterionFor } from '../matrix/matrix-context.js';
 import { observe } from '../observations.js';
-import { solutionKey } from '../study-index.js';
 import type { ResultFlag } from './routine-result.js';
-import { driftAround, driftLimit } from './run-controls.js';
 
-/** Flags of one analyte of one digestion from its records, readings and neighbouring check solutions. */
+/** Flags of one analyte of one digestion from its records and readings. */
 export function flagsOfDigestion(run: EvaluatedStudy, result: DigestionResult): ResultFlag[] {
   return [
     ...recordFlags(run, result),
     ...rangeFlag(result),
     ...lineFlag(run, result),
-    ...driftFlag(run, result),
     ...internalStandardFlag(run, result),
   ];
 }
@@ -75,16 +72,6 @@ function lineFlag(run: EvaluatedStudy, result: DigestionResult): ResultFlag[] {
   if (Math.abs(difference) <= criterion.limit) return [];
   const text = `${digestion}: ${secondLineNm} nm differs from ${lineNm} nm by ${difference.toFixed(1)} %, allowed ±${criterion.limit} %`;
   return [{ kind: 'lines disagree', text, holds: true }];
-}
-
-function driftFlag(run: EvaluatedStudy, { analyte, digestion, observation }: DigestionResult): ResultFlag[] {
-  const own = observation.signals[0]!;
-  const measured = run.index.bySolution.get(solutionKey(own.solution, analyte, own.lineNm))?.[0];
-  const limit = driftLimit(run, analyte);
-  const drift = measured === undefined ? null : driftAround(run, analyte, measured.position);
-  if (limit === null || drift === null || Math.abs(drift) <= limit) return [];
-  const text = `${digestion}: a neighbouring check solution deviates by ${drift.toFixed(1)} %, allowed ±${limit} %`;
-  return [{ kind: 'drift beyond its limit', text, holds: true }];
 }
 
 function internalStandardFlag(

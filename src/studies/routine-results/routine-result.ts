@@ -12,6 +12,8 @@ export interface ResultFlag {
     | 'drift beyond its limit'
     | 'blank above the limit of quantification'
     | 'internal standard outside its limits'
+    | 'reference material outside its limits'
+    | 'flux lot not that of the validation'
     | 'duplicates differ'
     | 'fitness not shown'
     | 'not fit by its validation'
@@ -73,6 +75,16 @@ export interface RoutineTotal {
   readonly missing: readonly string[];
 }
 
+/** Results that a control bears on; what is null restricts nothing. */
+export interface ControlReach {
+  readonly analyte: string | null;
+  /** Run of measurement that the result was read in. */
+  readonly run: string | null;
+  readonly sample: string | null;
+  /** Places of the run that lie between two neighbouring check solutions; null: from the start, or to the end, of the run. */
+  readonly between: { readonly from: number | null; readonly to: number | null } | null;
+}
+
 /** One control of the run against its limit. */
 export interface RunControl {
   readonly control: string;
@@ -83,4 +95,11 @@ export interface RunControl {
   readonly unit: string;
   readonly passed: boolean;
   readonly rule: string;
+  /** What a failure puts on the results in its reach; null where they are flagged solution by solution. */
+  readonly holds: { readonly kind: ResultFlag['kind']; readonly reach: ControlReach } | null;
+}
+
+/** A reach of what is named. */
+export function reachOf(named: Partial<ControlReach>): ControlReach {
+  return { analyte: null, run: null, sample: null, between: null, ...named };
 }

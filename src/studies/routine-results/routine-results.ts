@@ -18,6 +18,8 @@ import { measuredSolutions } from '../measured-solutions.js';
 import { type StudyCovariance, studyCovariance } from '../result-covariance/study-covariance.js';
 import { indexStudy, type StudyIndex } from '../study-index.js';
 import { withoutExcludedRows } from '../without-excluded-rows.js';
+import { limitOfQuantification } from './blank-controls.js';
+import { controlFlags } from './control-flags.js';
 import { flagsOfDigestion } from './flags-of-digestion.js';
 import { withPooledScatter } from './pooled-scatter.js';
 import type {
@@ -27,7 +29,7 @@ import type {
   RoutineTotal,
   RunControl,
 } from './routine-result.js';
-import { limitOfQuantification, runControls } from './run-controls.js';
+import { runControls } from './run-controls.js';
 
 /** Results of a routine run with all that decides whether they are used. */
 export interface RoutineResults {
@@ -132,7 +134,8 @@ function routineResult(context: Context, sample: string, analyte: string): Routi
         : [],
     ),
     ...own.flatMap((r) => flagsOfDigestion(run, r)),
-    ...controlFlags(context, sample, analyte),
+    ...controlFlags(run, context.controls, { sample, analyte, results: own }),
+    ...fitnessFlags(context, analyte),
   ];
   const base = {
     sample,
@@ -238,23 +241,12 @@ function conformityOf(
   };
 }
 
-/** Flags that a control of the run or the validation puts on a result. */
-function controlFlags({ controls, validation }: Context, sample: string, analyte: string): ResultFlag[] {
-  const flags: ResultFlag[] = [];
-  for (const control of controls) {
-    if (control.passed || control.about !== analyte) continue;
-    const text = `${control.control}: found ${control.found.toPrecision(3)} ${control.unit}, allowed at most ${control.high?.toPrecision(3)}`;
-    if (control.control === 'procedure blank')
-      flags.push({ kind: 'blank above the limit of quantification', text, holds: true });
-    if (control.control === `duplicates of ${sample}`)
-      flags.push({ kind: 'duplicates differ', text, holds: true });
-  }
-  const fitness = validation.fitness.find((f) => f.analyte === analyte);
-  if (fitness !== undefined && fitness.statement !== 'fit') {
-    const kind = fitness.statement === 'not fit' ? 'not fit by its validation' : 'fitness not shown';
-    flags.push({ kind, text: fitnessClause(fitness), holds: false });
-  }
-  return flags;
+/** What the validation says of the analyte where it does not call it fit. */
+function fitnessFlags({ validation }: Context, analyte: string): ResultFlag[] {
+  const found = validation.fitness.find((f) => f.analyte === analyte);
+  if (found === undefined || found.statement === 'fit') return [];
+  const kind = found.statement === 'not fit' ? 'not fit by its validation' : 'fitness not shown';
+  return [{ kind, text: fitnessClause(found), holds: false }];
 }
 
 function totalOf({ records }: Context, sample: string, results: readonly RoutineResult[]): RoutineTotal[] {

@@ -1,0 +1,50 @@
+import { type Blank, type BlankAmount, type BlankScaling, blankMass } from '../../chain/blank.js';
+import type { EvaluatedStudy } from '../evaluate-study.js';
+import { solidPerMg } from '../matrix/matrix-context.js';
+import type { MatrixValidation } from '../matrix/validate-matrix.js';
+import { type RunControl, reachOf } from './routine-result.js';
+
+/** Highest procedure blank as mass fraction in the solid against the limit of quantification. */
+export function blankControls(run: EvaluatedStudy, validation: MatrixValidation): RunControl[] {
+  return run.index.records.plan.analytes.flatMap(({ analyte, unit }) => {
+    const blank = run.blanks.get(analyte)?.blank;
+    const limit = limitOfQuantification(validation, analyte);
+    const amounts = run.blanks.get(analyte)?.amounts ?? [];
+    if (blank === null || blank === undefined || limit === null) return [];
+    const typical = validation.study.blanks.get(analyte)?.blank ?? null;
+    const { fluxG } = run.index.records.plan.nominal;
+    const excess = amounts.map((a) => excessMg(a, blank.scaling, typical, fluxG));
+    const found = Math.max(...excess) * solidPerMg(run, analyte);
+    return [
+      {
+        control: 'procedure blank',
+        about: analyte,
+        found,
+        low: null,
+        high: limit,
+        unit,
+        passed: found <= limit,
+        rule: 'highest blank above the mean blank of the validation, as mass fraction in the solid, against the limit of quantification',
+        holds: { kind: 'blank above the limit of quantification', reach: reachOf({ analyte }) },
+      },
+    ];
+  });
+}
+
+/** Amount of one blank above the blank of the validation, mg; by mass of flux it is that at the nominal mass. */
+function excessMg(
+  { amountMg, fluxG }: BlankAmount,
+  rule: BlankScaling,
+  typical: Blank | null,
+  nominalFluxG: number,
+) {
+  if (rule !== 'per flux mass') return amountMg - (typical === null ? 0 : blankMass(typical, fluxG));
+  const perFlux =
+    typical?.scaling === rule ? typical.mean : typical === null ? 0 : blankMass(typical, fluxG) / fluxG;
+  return (amountMg / fluxG - perFlux) * nominalFluxG;
+}
+
+/** Limit of quantification found by the validation; null where none was shown. */
+export function limitOfQuantification(validation: MatrixValidation, analyte: string): number | null {
+  return validation.limits.find((l) => l.analyte === analyte)?.quantification?.value ?? null;
+}
