@@ -66,17 +66,17 @@ function linesTable({ severalMaterials }: MatrixValidation): Table[] {
         column('Unit of the intercept'),
         column('p of the scatter about the line'),
       ],
-      rows: severalMaterials.map(({ analyte, unit, regression: { fit } }) => [
+      rows: severalMaterials.map(({ analyte, unit, regression: { fit, scatter } }) => [
         text(analyte),
         number(fit.slope, 5),
         number(Math.sqrt(fit.varianceSlope), 2),
         number(fit.intercept, 3),
         number(Math.sqrt(fit.varianceIntercept), 2),
         text(unit),
-        number(fit.pValue, 2),
+        number(scatter.pValue, 2),
       ]),
       notes: [
-        'p below 0.05: the materials scatter about the line by more than their uncertainties allow, so that no conclusion is drawn from it.',
+        'p below 0.05: the materials scatter about the line by more than their uncertainties allow, so that no conclusion is drawn from it. By F, for the uncertainty of each mean is known from its days only.',
         scatterNote(severalMaterials),
       ],
     },

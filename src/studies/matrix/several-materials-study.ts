@@ -47,7 +47,7 @@ function pointOf(
   { material, value, standardUncertainty }: Trueness['certified'],
 ): MaterialPoint | null {
   const results = resultsOf(study, analyte, 'reference', material);
-  const { mean, standardUncertainty: own } = meanOverDays(results);
+  const { mean, standardUncertainty: own, days } = meanOverDays(results);
   if (own === null || own === 0) return null;
   return {
     material,
@@ -55,6 +55,7 @@ function pointOf(
     certifiedStandardUncertainty: standardUncertainty,
     found: mean,
     foundStandardUncertainty: own,
+    days: days.length,
     digestions: results.map((r) => r.digestion),
   };
 }

@@ -1,13 +1,15 @@
-import { InputError, requirePositive } from '../../errors.js';
+import { InputError, requireInteger, requirePositive } from '../../errors.js';
 import {
-  lineHeight,
-  lineVariance,
-  type UncertainLineFit,
-} from '../../statistics/regression/uncertain-line.js';
+  type EstimatedWeights,
+  estimatedWeights,
+  type ScatterAboutLine,
+} from '../../statistics/regression/estimated-weights.js';
+import { lineHeight, type UncertainLineFit } from '../../statistics/regression/uncertain-line.js';
 import { york } from '../../statistics/regression/york.js';
 import { limitsOfEstimate, scaleLimits } from '../confidence-limits.js';
 import type { ConfidenceLimits, Finding } from '../finding.js';
 import { type FindingOptions, makeFinding } from '../make-finding.js';
+import { leastDays } from '../precision/precision.js';
 import { scaleOf } from '../scale.js';
 import { verdictAgainst } from '../verdict.js';
 
@@ -17,8 +19,10 @@ export interface MaterialPoint {
   readonly certified: number;
   readonly certifiedStandardUncertainty: number;
   readonly found: number;
-  /** Of the mean found, over days. */
+  /** Of the mean found, from the scatter of its days: it has one degree of freedom fewer than there are days. */
   readonly foundStandardUncertainty: number;
+  /** At least 2. */
+  readonly days: number;
   readonly digestions: readonly string[];
 }
 
@@ -27,6 +31,7 @@ export interface BiasAtLevel {
   readonly content: number;
   readonly bias: number;
   readonly standardUncertainty: number;
+  readonly degreesOfFreedom: number;
   readonly limits: ConfidenceLimits;
 }
 
@@ -36,6 +41,8 @@ export interface SeveralMaterials {
   readonly fit: UncertainLineFit;
   /** At the lowest and the highest certified value. */
   readonly levels: readonly BiasAtLevel[];
+  /** Test of the scatter about the line, with the uncertainties of the means known from their days only. */
+  readonly scatter: ScatterAboutLine;
   /** The points agree with the line within their uncertainties. */
   readonly consistent: boolean;
 }
@@ -44,11 +51,14 @@ export interface SeveralMaterials {
  * Bias as a function of content from several reference materials: found against certified by regression with uncertainties on
  * both axes. Bias(w) = intercept + (slope − 1)·w with its covariance; the worse end of the range is judged.
  *
+ * The means found are known from a few days each, so their weights are estimates: `estimatedWeights` gives the variance of the
+ * line its degrees of freedom, and the test of the scatter. Fewer than 5 days at one material show nothing, as for one material.
+ *
  * Where the points scatter about the line by more than their uncertainties allow, one of the values or a matrix effect is not
  * understood and nothing is shown.
  *
  * @param points at least 3 materials of different content
- * @throws InputError fewer than 3 materials, a certified value not above 0
+ * @throws InputError fewer than 3 materials, a certified value not above 0, fewer than 2 days
  * @see ISO/TS 28037:2010, 7; York and others 2004, Am. J. Phys. 72, 367; ISO 33403:2024
  */
 export function severalMaterials(
@@ -58,7 +68,10 @@ export function severalMaterials(
   if (points.length < 3) {
     throw new InputError(`reference materials: found ${points.length}, expected at least 3`);
   }
-  for (const point of points) requirePositive(point.certified, `certified value of ${point.material}`);
+  for (const { certified, days, material } of points) {
+    requirePositive(certified, `certified value of ${material}`);
+    requireInteger(days, `days of ${material}`, 2);
+  }
   const fit = york(
     points.map((point) => point.certified),
     points.map((point) => point.found),
@@ -66,27 +79,43 @@ export function severalMaterials(
     points.map((point) => point.foundStandardUncertainty),
   );
   const contents = points.map((point) => point.certified);
-  const levels = [Math.min(...contents), Math.max(...contents)].map((content) => biasAt(fit, content));
-  const consistent = fit.pValue >= 0.05;
-  return { finding: findingOf(points, options, fit, levels, consistent), fit, levels, consistent };
+  const weights = weightsOf(points, fit);
+  const levels = [Math.min(...contents), Math.max(...contents)].map((content) =>
+    biasAt(fit, weights, content),
+  );
+  const { scatter } = weights;
+  const consistent = scatter.pValue >= 0.05;
+  return { finding: findingOf(points, options, levels, consistent), fit, levels, scatter, consistent };
+}
+
+/** Certified values are taken at their stated uncertainty; what was found has days − 1 degrees of freedom. */
+function weightsOf(points: readonly MaterialPoint[], fit: UncertainLineFit): EstimatedWeights {
+  const own = points.map((point) => point.foundStandardUncertainty ** 2);
+  const variances = points.map((point, i) => own[i]! + (fit.slope * point.certifiedStandardUncertainty) ** 2);
+  return estimatedWeights(
+    fit,
+    variances,
+    points.map(({ days }, i) => (own[i]! > 0 ? (variances[i]! / own[i]!) ** 2 * (days - 1) : Infinity)),
+  );
 }
 
 /** Bias of the line at a content, its uncertainty with the covariance of slope and intercept. */
-function biasAt(fit: UncertainLineFit, content: number): BiasAtLevel {
+function biasAt(fit: UncertainLineFit, weights: EstimatedWeights, content: number): BiasAtLevel {
   const bias = lineHeight(fit, content) - content;
-  const standardUncertainty = Math.sqrt(lineVariance(fit, content));
+  const { variance, degreesOfFreedom } = weights.heightVariance(content);
+  const standardUncertainty = Math.sqrt(variance);
   return {
     content,
     bias,
     standardUncertainty,
-    limits: limitsOfEstimate(bias, standardUncertainty, Number.POSITIVE_INFINITY),
+    degreesOfFreedom,
+    limits: limitsOfEstimate(bias, standardUncertainty, degreesOfFreedom),
   };
 }
 
 function findingOf(
   points: readonly MaterialPoint[],
   options: FindingOptions,
-  fit: UncertainLineFit,
   levels: readonly BiasAtLevel[],
   consistent: boolean,
 ): Finding {
@@ -106,18 +135,25 @@ function findingOf(
     unit: worst.scale.unit,
     estimate: worst.estimate,
     limits: worst.limits,
-    degreesOfFreedom: Number.POSITIVE_INFINITY,
+    degreesOfFreedom: worst.level.degreesOfFreedom,
     n: points.length,
     clause: 'ISO/TS 28037:2010, 7; ISO 33403:2024',
-    method: 'regression with uncertainties on both axes; limits from the stated uncertainties',
+    method:
+      'regression with uncertainties on both axes; limits by t, degrees of freedom by Welch–Satterthwaite; the variance is raised for weights that are themselves estimates',
     rows: [
       { table: 'references', keys: points.map((point) => point.material) },
       { table: 'digestions', keys: points.flatMap((point) => point.digestions) },
     ],
-    notes: fit.notes,
-    notShownBecause: consistent
-      ? null
-      : 'The materials scatter about the line by more than their uncertainties allow: find out which value or matrix is at fault.',
+    notShownBecause: notShownBecause(points, consistent),
     remedy: 'More days, or reference materials of smaller uncertainty, narrow the limits.',
   });
+}
+
+function notShownBecause(points: readonly MaterialPoint[], consistent: boolean): string | null {
+  const fewest = points.reduce((a, b) => (b.days < a.days ? b : a));
+  if (fewest.days < leastDays)
+    return `Found ${fewest.days} day(s) of ${fewest.material}; at least ${leastDays} days of each material are needed before trueness counts as shown.`;
+  return consistent
+    ? null
+    : 'The materials scatter about the line by more than their uncertainties allow: find out which value or matrix is at fault.';
 }

@@ -12,7 +12,9 @@ const notesOf = (changed: Partial<typeof validation>): string => {
 
 describe('the table of lines through reference materials', () => {
   it('names the analytes whose materials scatter too much, and how often chance does that', () => {
-    const scattered = validation.severalMaterials.filter(({ regression }) => regression.fit.pValue < 0.05);
+    const scattered = validation.severalMaterials.filter(
+      ({ regression }) => regression.scatter.pValue < 0.05,
+    );
     const words = notesOf({});
     expect(words).toContain(
       `Below 0.05 here: ${scattered.map(({ analyte }) => analyte).join(', ') || 'none'}.`,
