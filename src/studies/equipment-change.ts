@@ -10,8 +10,14 @@ import { propagate } from '../uncertainty/propagate.js';
 import { targetUncertainty } from '../validation/acceptance/target-uncertainty.js';
 import { type ControlComparison, controlComparison } from '../validation/change/control-comparison.js';
 import type { Finding } from '../validation/finding.js';
+import {
+  type AffectedCharacteristic,
+  affectedByBalance,
+  affectedBySpectrometer,
+} from './affected-characteristics.js';
 import { withoutControls } from './controls-missing.js';
 import { portionWeighingFinding } from './matrix/acceptance-study.js';
+import { type BudgetConditions, budgetConditions } from './matrix/budget-conditions.js';
 import { type LevelBudget, medianResult, unexplainedVariation } from './matrix/budget-study.js';
 import { criterionFor } from './matrix/matrix-context.js';
 import type { MatrixValidation } from './matrix/validate-matrix.js';
@@ -32,13 +38,6 @@ export interface BudgetChange {
   }[];
   /** Inputs that do not depend on the equipment; their contributions are equal to the bit. */
   readonly untouched: number;
-}
-
-/** Whether a characteristic has to be shown again, and why. */
-export interface AffectedCharacteristic {
-  readonly characteristic: string;
-  readonly again: boolean;
-  readonly reason: string;
 }
 
 /** What changes with an exchange of a balance, and what its control results show. */
@@ -82,7 +81,9 @@ export function equipmentChange(
   const isBalance = before.balance !== undefined && after.balance !== undefined;
   const budgets = isBalance ? validation.budgets.map((b) => budgetChange(validation, b, before, after)) : [];
   const controls = controlsOf(records, replaced, replacement);
-  const targets = budgets.map((b) => targetFinding(records, b));
+  // What a budget rests on that is itself open does not leave with the balance.
+  const conditions = budgetConditions(validation.findings);
+  const targets = budgets.map((b) => targetFinding(records, b, conditions));
   return {
     replaced: before,
     replacement: after,
@@ -177,6 +178,7 @@ function compareBudgets(before: Budget, after: Budget) {
 function targetFinding(
   records: StudyRecords,
   { analyte, level, after, outsideBudget }: BudgetChange,
+  conditions: BudgetConditions,
 ): Finding {
   return targetUncertainty({
     analyte,
@@ -189,6 +191,7 @@ function targetFinding(
     coverageProbability: after.coverageProbability,
     effectiveDegreesOfFreedom: after.effectiveDegreesOfFreedom,
     unresolvedBias: outsideBudget,
+    conditions: conditions(analyte, after),
     rows: [
       {
         table: 'equipment',
@@ -244,57 +247,4 @@ function blockedBy(equipment: EquipmentRecord, after: readonly HistoryRecord[]):
   return late.length === 0
     ? []
     : [`${equipment.id} was used on ${late[0]!.date}; its calibration was due on ${equipment.dueOn}`];
-}
-
-/** What rests on a balance (ISO/IEC 17025:2017, 7.2.2.2: a change that may influence the original validation). */
-const affectedByBalance: readonly AffectedCharacteristic[] = [
-  again('weighing of the portion', 'the balance weighs the portion'),
-  again(
-    'target uncertainty',
-    'repeatability, linearity and sensitivity of the balance are inputs of the budget',
-  ),
-  again(
-    'repeatability',
-    'two readings of the balance enter every result; control results before and after show it',
-  ),
-  again('intermediate precision', 'as repeatability; control results before and after show it'),
-  again('shift after change', 'sensitivity and linearity of the balance are common to all results'),
-  kept('linearity', 'rests on the spectrometer and the standards'),
-  kept('procedure blank', 'a blank has no portion; the flux is weighed elsewhere'),
-  kept('limit of quantification', 'rests on the scatter of the blanks'),
-  kept('second line', 'both lines share the masses'),
-  kept('interference check', 'rests on the spectrometer'),
-  kept('solution stability', 'rests on the solution'),
-  kept('crucible memory', 'rests on the crucible and its cleaning'),
-  kept('carry-over', 'rests on sample introduction'),
-];
-
-/** What rests on a spectrometer. */
-const affectedBySpectrometer: readonly AffectedCharacteristic[] = [
-  again('linearity', 'the working range belongs to detector, optics and line'),
-  again('limit of quantification', 'background and noise are those of the spectrometer'),
-  again('second line', 'resolution decides which lines overlap'),
-  again('carry-over', 'sample introduction and rinsing are those of the spectrometer'),
-  again('interference check', 'overlap coefficients belong to the spectrometer; none is taken over'),
-  again('internal standard recovery', 'plasma and uptake are those of the spectrometer'),
-  again(
-    'repeatability',
-    'noise of the readings enters every result; control results before and after show it',
-  ),
-  again('intermediate precision', 'as repeatability; control results before and after show it'),
-  again('trueness', 'unknown overlaps bias results; a reference material shows it'),
-  again('target uncertainty', 'readings, drift and calibration are inputs of the budget'),
-  again('shift after change', 'old and new results are to stand in one series'),
-  kept('weighing of the portion', 'rests on the balance'),
-  kept('recovery before fusion', 'losses on the way into solution do not depend on the spectrometer'),
-  kept('crucible memory', 'rests on the crucible and its cleaning'),
-  kept('solution stability', 'rests on the solution'),
-];
-
-function again(characteristic: string, reason: string): AffectedCharacteristic {
-  return { characteristic, again: true, reason };
-}
-
-function kept(characteristic: string, reason: string): AffectedCharacteristic {
-  return { characteristic, again: false, reason };
 }

@@ -130,6 +130,19 @@ describe('an equipment change', () => {
     );
   });
 
+  it('keeps every target on the condition that the validation met it on', () => {
+    const change = equipmentChange(validation, 'BAL-1', 'BAL-3');
+    const targetsOf = (findings: typeof change.findings) =>
+      findings.filter((f) => f.characteristic === 'target uncertainty' && f.conditions !== undefined);
+    const before = targetsOf(validation.findings);
+    const after = targetsOf(change.findings);
+    expect(new Set(before.map((f) => f.analyte))).toEqual(new Set(['Si', 'Fe', 'Ca']));
+    expect(after.map((f) => f.id)).toEqual(before.map((f) => f.id));
+    // The share of the blank is that of the budget before the exchange: both balances have one certificate's figures.
+    expect(after.map((f) => f.conditions)).toEqual(before.map((f) => f.conditions));
+    for (const finding of after) expect(finding.reason).toContain('On a condition: ');
+  });
+
   it('leaves a target open where the validation found a bias that no budget holds', () => {
     const biased = validateMatrix(zirconPigmentStudy({ seed }).records);
     const targets = equipmentChange(biased, 'BAL-1', 'BAL-3').findings.filter(

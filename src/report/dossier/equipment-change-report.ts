@@ -165,9 +165,20 @@ function overviewTable(budgets: readonly BudgetChange[]): Table {
       countCell(b.changed.length),
       countCell(b.untouched),
     ]),
-    notes: [],
+    notes: outsideNotes(budgets),
     groupedBy: 0,
   };
+}
+
+/** What no budget of an analyte holds, before the exchange or after. */
+function outsideNotes(budgets: readonly BudgetChange[]): string[] {
+  const found = new Map(
+    budgets.flatMap((b) => (b.outsideBudget === null ? [] : [[b.analyte, b.outsideBudget]])),
+  );
+  return [...found].map(
+    ([analyte, why]) =>
+      `${analyte}: ${why} Its budgets, before and after, do not hold this; they describe its scatter, not the uncertainty of its results.`,
+  );
 }
 
 function changedTable({ analyte, level, before, changed }: BudgetChange): Table {

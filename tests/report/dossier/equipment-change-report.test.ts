@@ -36,6 +36,16 @@ describe('the report of an exchange', () => {
     expect(other.get('budgets')).not.toContain('No contribution differs');
   });
 
+  it('says on what condition a target is met after the exchange, and what no budget holds', () => {
+    expect(same.get('characteristics')).toContain(
+      'it holds for digestions that do not follow a sample with more Fe in the same crucible',
+    );
+    expect(same.get('verdicts')).toContain('Met on a condition only');
+    expect(same.get('budgets')).toContain(
+      'Al: Trueness against QRM-1 and QRM-2 and QRM-3 is not met. Its budgets, before and after, do not hold this',
+    );
+  });
+
   it('calls no calibration valid on days of control results that there are not', () => {
     const due = records.equipment.find((e) => e.id === 'BAL-3')!.dueOn;
     expect(same.get('blocked')).toContain('was valid on every day');
