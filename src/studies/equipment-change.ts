@@ -15,6 +15,7 @@ import {
   affectedByBalance,
   affectedBySpectrometer,
 } from './affected-characteristics.js';
+import { type CertificateGap, certificateGaps } from './certificate-gaps.js';
 import { withoutControls } from './controls-missing.js';
 import { portionWeighingFinding } from './matrix/acceptance-study.js';
 import { type BudgetConditions, budgetConditions } from './matrix/budget-conditions.js';
@@ -54,6 +55,8 @@ export interface EquipmentChange {
   readonly affected: readonly AffectedCharacteristic[];
   /** Reasons that block the use of the replacement whatever the figures say, such as an overdue calibration. */
   readonly blocked: readonly string[];
+  /** Control results compared here that are older than the calibration in the register. */
+  readonly certificateGaps: readonly CertificateGap[];
   readonly findings: readonly Finding[];
 }
 
@@ -93,6 +96,10 @@ export function equipmentChange(
     blocked: blockedBy(
       after,
       controls.flatMap((c) => c.after),
+    ),
+    certificateGaps: certificateGaps(
+      records.equipment,
+      controls.flatMap((c) => [...c.before, ...c.after]),
     ),
     findings: [
       ...(isBalance ? [portionWeighingFinding(records, after)] : []),

@@ -2,10 +2,10 @@ import type { BudgetChange, EquipmentChange } from '../../studies/equipment-chan
 import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
 import type { Finding } from '../../validation/finding.js';
 import { column, countCell, number, text } from '../cells.js';
-import type { Cell, Figure, ReportDocument, Section, Table } from '../document.js';
+import type { Block, Cell, Figure, ReportDocument, Section, Table } from '../document.js';
 import { budgetComparison } from '../figures/budget-comparison.js';
 import { controlChart } from '../figures/control-chart.js';
-import { paragraph, sectionOf } from '../section-of.js';
+import { listOf, paragraph, sectionOf } from '../section-of.js';
 import { cautionsSection } from '../sections/cautions-section.js';
 import { characteristicSection } from '../sections/characteristic-section.js';
 import { equipmentSection } from '../sections/equipment-section.js';
@@ -31,7 +31,7 @@ export function equipmentChangeReport(
   const { plan } = records;
   const period = periodOfWork(
     records,
-    change.controls.flatMap((c) => c.after.map((r) => r.date)),
+    change.controls.flatMap((c) => [...c.before, ...c.after].map((r) => r.date)),
   );
   return {
     title: `${change.replacement.id} in place of ${change.replaced.id}`,
@@ -41,6 +41,7 @@ export function equipmentChangeReport(
       { name: 'Taken out', value: `${change.replaced.id}: ${change.replaced.description}` },
       { name: 'Put in its place', value: `${change.replacement.id}: ${change.replacement.description}` },
       { name: 'Certificate', value: `${change.replacement.certificate}, due ${change.replacement.dueOn}` },
+      { name: 'Records of', value: `${period.firstDay} to ${period.lastDay}, control results with them` },
       { name: 'Release', value: 'not by this report: an authorised person decides and signs' },
     ],
     sections: [
@@ -66,25 +67,58 @@ export function equipmentChangeReport(
       budgets: change.budgets,
       affected: change.affected,
       blocked: change.blocked,
+      certificateGaps: change.certificateGaps,
     },
   };
 }
 
-function blockedSection({ blocked, controls, replacement }: EquipmentChange): Section {
-  // Without a day of use there is nothing that a certificate could have been valid on.
-  const settled =
-    controls.length === 0
-      ? `No control results with ${replacement.id} could be compared, so nothing is said here of its calibration on their days; it is due on ${replacement.dueOn}.`
-      : 'The calibration of the replacement was valid on every day of its control results.';
+function blockedSection({ blocked, certificateGaps, controls, replacement }: EquipmentChange): Section {
   return sectionOf({
     id: 'blocked',
     heading: 'Certificates',
     clause: 'ISO/IEC 17025:2017, 6.4.4',
-    blocks:
-      blocked.length === 0
-        ? [paragraph(settled)]
-        : [{ kind: 'caution', text: `Not to be used until this is settled: ${blocked.join('; ')}.` }],
+    blocks: [
+      ...(blocked.length === 0
+        ? calibrationText(controls.length, replacement, certificateGaps)
+        : [
+            {
+              kind: 'caution' as const,
+              text: `Not to be used until this is settled: ${blocked.join('; ')}.`,
+            },
+          ]),
+      ...(certificateGaps.length === 0
+        ? []
+        : [
+            paragraph(
+              'Some control results compared here are older than the calibrations in the register, which holds one certificate of each piece of equipment. Whether it was calibrated on those days is not shown by these records:',
+            ),
+          ]),
+      ...listOf(certificateGaps.map(gapText)),
+    ],
   });
+}
+
+/** What the records say of the replacement's calibration on the days of its control results. */
+function calibrationText(
+  compared: number,
+  { id, dueOn }: EquipmentChange['replacement'],
+  gaps: EquipmentChange['certificateGaps'],
+): Block[] {
+  // Without a day of use there is nothing that a certificate could have been valid on.
+  if (compared === 0) {
+    return [
+      paragraph(
+        `No control results with ${id} could be compared, so nothing is said here of its calibration on their days; it is due on ${dueOn}.`,
+      ),
+    ];
+  }
+  if (gaps.some((gap) => gap.equipment === id)) return [];
+  return [paragraph('The calibration of the replacement was valid on every day of its control results.')];
+}
+
+function gapText(gap: EquipmentChange['certificateGaps'][number]): string {
+  const { equipment, older, runs, firstDay, lastDay, certificate, calibratedOn } = gap;
+  return `${equipment}: ${older} of its ${runs} control runs, ${firstDay} to ${lastDay}, are from before ${calibratedOn}, the day of its calibration ${certificate}; the certificate of ${equipment} of that time is not in the register.`;
 }
 
 function affectedSection({ affected }: EquipmentChange): Section {

@@ -57,8 +57,21 @@ function laterText(equipment: readonly EquipmentRecord[], { lastDay }: Period): 
   ];
 }
 
+/** Equipment in service during the work on days before its calibration in the register, and from which day on. */
+function olderThanCertificate(equipment: readonly EquipmentRecord[], period: Period): string[] {
+  const firstUse = ({ inServiceFrom }: EquipmentRecord) =>
+    inServiceFrom > period.firstDay ? inServiceFrom : period.firstDay;
+  return equipmentInUse(equipment, period)
+    .filter((item) => firstUse(item) < item.calibratedOn)
+    .map(
+      (item) =>
+        `${item.id} was in service during this work from ${firstUse(item)} on; the certificate of ${item.id} of that time is not in the register: before ${item.calibratedOn}.`,
+    );
+}
+
 /**
- * Register of equipment with certificates and due dates; what was overdue while in use is named.
+ * Register of equipment with certificates and due dates; what was overdue while in use is named, and what
+ * was in use before the calibration on file.
  *
  * @param equipment the register
  * @param period days of the work
@@ -88,6 +101,7 @@ export function equipmentSection(equipment: readonly EquipmentRecord[], period: 
         notes: [],
       },
       ...laterText(equipment, period),
+      ...listOf(olderThanCertificate(equipment, period)),
       ...listOf(
         overdue(equipment, period).map(
           (item) =>

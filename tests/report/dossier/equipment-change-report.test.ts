@@ -51,5 +51,22 @@ describe('the report of an exchange', () => {
     expect(same.get('blocked')).toContain('was valid on every day');
     expect(other.get('blocked')).not.toContain('was valid');
     expect(other.get('blocked')).toContain(`it is due on ${due}`);
+    expect(other.get('blocked')).not.toContain('not in the register');
+  });
+
+  it('covers the days of all control results compared, and names the certificates of them that it lacks', () => {
+    const days = records.history
+      .filter((r) => r.equipment.includes('BAL-1'))
+      .map((r) => r.date)
+      .sort();
+    // The demonstration records: 60 control runs on BAL-1 from 2025-06-30 on, its one certificate of 2026-01-19.
+    const older = new Set(days.filter((day) => day < '2026-01-19'));
+    expect([days[0], older.size]).toEqual(['2025-06-30', 41]);
+    expect(same.get('blocked')).toContain(
+      'BAL-1: 41 of its 60 control runs, 2025-06-30 to 2026-01-16, are from before 2026-01-19, the day of its calibration QC-2026-0114; the certificate of BAL-1 of that time is not in the register.',
+    );
+    expect(same.get('equipment')).toContain('work from 2025-06-30 to 2026-07-30');
+    expect(same.get('equipment')).toContain('of that time is not in the register: before 2026-01-19');
+    expect(other.get('equipment')).toContain('work from 2026-03-02');
   });
 });

@@ -45,6 +45,22 @@ describe('due dates', () => {
     expect(JSON.stringify(equipmentSection([], period))).not.toContain('was due');
   });
 
+  it('names equipment that was in service before its calibration in the register', () => {
+    const textOf = (change: Partial<EquipmentRecord>) =>
+      JSON.stringify(equipmentSection([item({ dueOn: '2027-03-10', ...change })], period));
+    const gap =
+      'BAL-9 was in service during this work from 2026-03-02 on; the certificate of BAL-9 of that time is not in the register: before 2026-03-04.';
+    expect(textOf({ calibratedOn: '2026-03-04' })).toContain(gap);
+    expect(textOf({ calibratedOn: '2026-03-02' })).not.toContain('not in the register');
+    // It came into service with its calibration, within the work.
+    expect(textOf({ calibratedOn: '2026-03-04', inServiceFrom: '2026-03-05' })).not.toContain(
+      'not in the register',
+    );
+    expect(textOf({ calibratedOn: '2026-03-14', inServiceFrom: '2026-03-14' })).not.toContain(
+      'not in the register',
+    );
+  });
+
   it('names standards and materials that had expired, each once', () => {
     const text = JSON.stringify(
       traceabilitySection(
