@@ -8,8 +8,8 @@ import { notStudied } from '../validation/not-studied.js';
 import { criterionFor } from './matrix/matrix-context.js';
 
 /**
- * What cannot be said yet of an exchange, and how many control results it takes: of each analyte that was controlled on the
- * equipment taken out, and of all in common where none was.
+ * What cannot be said yet of an exchange, and how many control results it takes: of each analyte of the plan or under control
+ * without a comparison, and of all in common where none was controlled on the equipment taken out.
  *
  * @param compared analytes whose control results before and after were compared
  */
@@ -22,14 +22,18 @@ export function withoutControls(
   const after = records.history.filter(
     (r) => r.equipment.includes(replacement) && !r.equipment.includes(replaced),
   );
-  const analytes = [...new Set(before.map((r) => r.analyte))];
+  const analytes = [
+    ...new Set([...before.map((r) => r.analyte), ...records.plan.analytes.map((a) => a.analyte)]),
+  ];
   const open =
-    analytes.length === 0 && compared.length === 0 ? ['*'] : analytes.filter((a) => !compared.includes(a));
+    before.length === 0 && compared.length === 0 ? ['*'] : analytes.filter((a) => !compared.includes(a));
   return open.flatMap((analyte) => {
     const own = before.filter((r) => r.analyte === analyte);
     const later = after.filter((r) => r.analyte === analyte);
     const level = own[0]?.material ?? '*';
-    const found = `${own.length} control results before and ${later.length} after the exchange are on record; with the other equipment unchanged there are fewer than 2 on a side, and a verdict needs at least ${leastControlResults} on each`;
+    const none = own.length === 0 && later.length === 0 && analyte !== '*';
+    const counted = `${own.length} control results before and ${later.length} after the exchange are on record; with the other equipment unchanged there are fewer than 2 on a side, and a verdict needs at least ${leastControlResults} on each`;
+    const found = none ? 'no control results of this analyte are on record' : counted;
     return (['shift after change', 'precision after change'] as const).map((characteristic) => {
       const criterion = criterionFor(records.plan, characteristic, analyte, level);
       const more = characteristic === 'shift after change' ? neededFor(own, criterion) : '';

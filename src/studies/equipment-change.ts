@@ -10,11 +10,7 @@ import { propagate } from '../uncertainty/propagate.js';
 import { targetUncertainty } from '../validation/acceptance/target-uncertainty.js';
 import { type ControlComparison, controlComparison } from '../validation/change/control-comparison.js';
 import type { Finding } from '../validation/finding.js';
-import {
-  type AffectedCharacteristic,
-  affectedByBalance,
-  affectedBySpectrometer,
-} from './affected-characteristics.js';
+import { type AffectedCharacteristic, affectedCharacteristics } from './affected-characteristics.js';
 import { type CertificateGap, certificateGaps } from './certificate-gaps.js';
 import { withoutControls } from './controls-missing.js';
 import { portionWeighingFinding } from './matrix/acceptance-study.js';
@@ -92,7 +88,12 @@ export function equipmentChange(
     replacement: after,
     budgets,
     controls,
-    affected: isBalance ? affectedByBalance : affectedBySpectrometer,
+    affected: affectedCharacteristics(before.kind, {
+      compared: controls.map((c) => c.analyte),
+      notCompared: records.plan.analytes
+        .map((scope) => scope.analyte)
+        .filter((analyte) => !controls.some((c) => c.analyte === analyte)),
+    }),
     blocked: blockedBy(
       after,
       controls.flatMap((c) => c.after),

@@ -3,6 +3,7 @@ import type { StudyRecords } from '../../src/records/study-records.js';
 import { zirconPigmentStudy } from '../../src/scenario/zircon-pigment-study.js';
 import { equipmentChange } from '../../src/studies/equipment-change.js';
 import { type MatrixValidation, validateMatrix } from '../../src/studies/matrix/validate-matrix.js';
+import { characteristics } from '../../src/validation/characteristic.js';
 
 const seed = 20260302;
 const verdicts = (findings: readonly { characteristic: string; verdict: string }[], name: string) =>
@@ -31,7 +32,9 @@ describe('an equipment change', () => {
 
   it('that changes nothing is met, every contribution equal to the bit', () => {
     const change = equipmentChange(validateMatrix(unchanged()), 'BAL-1', 'BAL-3');
-    expect(new Set(change.findings.map((f) => f.verdict))).toEqual(new Set(['met']));
+    // Analytes without control results have no comparison, whatever the change.
+    const compared = change.findings.filter((f) => f.verdict !== 'not studied');
+    expect(new Set(compared.map((f) => f.verdict))).toEqual(new Set(['met']));
     expect(change.findings.length).toBeGreaterThan(25);
     for (const budget of change.budgets) {
       expect(budget.changed).toEqual([]);
@@ -46,12 +49,13 @@ describe('an equipment change', () => {
     const names = ['shift after change', 'precision after change'];
     for (const [history, analytes] of [
       [[], ['*']],
-      [before, [...new Set(before.map((r) => r.analyte))]],
+      [before, [...new Set([...before, ...records.plan.analytes].map((r) => r.analyte))]],
     ] as const) {
       const open = without(history).filter((f) => names.includes(f.characteristic));
       expect(open.map((f) => f.verdict)).toEqual(open.map(() => 'not studied'));
       expect(open.map((f) => f.analyte)).toEqual(analytes.flatMap((a) => [a, a]));
       const rows = history.filter((r) => r.analyte === analytes[0]);
+      // The first analyte is Zr, which was controlled on the balance taken out.
       for (const finding of open.slice(0, 2)) {
         expect(finding.reason).toContain(`${rows.length} control results before and 0 after the exchange`);
         expect(finding.reason).toContain('a verdict needs at least 8 on each');
@@ -73,7 +77,8 @@ describe('an equipment change', () => {
       equipmentChange(validateMatrix({ ...records, history }), 'BAL-1', 'BAL-3');
     const needed = changeWith([...before, ...again]).controls[0]!.comparison.resultsNeeded!;
     expect(needed).toBeGreaterThan(8);
-    const [shift, precision] = changeWith(before).findings.filter((f) => f.verdict === 'not studied');
+    const open = changeWith(before).findings.filter((f) => f.verdict === 'not studied');
+    const [shift, precision] = open.filter((f) => f.analyte === 'Zr');
     expect(shift!.reason).toContain(`about ${needed} on each side show an unchanged mean with 90 % power`);
     expect(precision!.reason).not.toContain('unchanged mean');
   });
@@ -98,7 +103,8 @@ describe('an equipment change', () => {
 
   it('with three control results only is not shown, and says how many are needed', () => {
     const few = validateMatrix(zirconPigmentStudy({ seed, controlResultsAfter: 3 }).records);
-    const { findings } = equipmentChange(few, 'BAL-1', 'BAL-3');
+    const { findings: all } = equipmentChange(few, 'BAL-1', 'BAL-3');
+    const findings = all.filter((f) => ['Zr', 'Al', 'Fe'].includes(f.analyte));
     expect(new Set(verdicts(findings, 'shift after change'))).toEqual(new Set(['not shown']));
     expect(new Set(verdicts(findings, 'precision after change'))).toEqual(new Set(['not shown']));
     expect(findings.find((f) => f.characteristic === 'shift after change')!.reason).toContain(
@@ -119,6 +125,45 @@ describe('an equipment change', () => {
     expect([again('interference check'), again('weighing of the portion')]).toEqual([true, false]);
     expect(change.budgets).toEqual([]);
     expect(change.controls.length).toBe(3);
+  });
+
+  it('lists every characteristic, and says for which analytes control results show it', () => {
+    for (const [one, other] of [
+      ['BAL-1', 'BAL-3'],
+      ['ICP-1', 'ICP-2'],
+    ] as const) {
+      const { affected } = equipmentChange(validation, one, other);
+      expect(affected.map((a) => a.characteristic).sort()).toEqual([...characteristics].sort());
+      const trueness = affected.find((a) => a.characteristic === 'trueness')!;
+      expect(trueness.again).toBe(true);
+      // The demonstration study controls three of its eight analytes.
+      expect(trueness.controls).toEqual({
+        compared: ['Zr', 'Al', 'Fe'],
+        notCompared: ['Si', 'Pr', 'Hf', 'Ti', 'Ca'],
+      });
+    }
+  });
+
+  it('claims nothing of equipment whose part in the method it does not know', () => {
+    const furnace = { ...records.equipment.find((e) => e.kind === 'furnace')!, id: 'FUS-3' };
+    const equipment = [...records.equipment, furnace];
+    const { affected } = equipmentChange(validateMatrix({ ...records, equipment }), 'FUS-2', 'FUS-3');
+    expect(new Set(affected.map((a) => a.again))).toEqual(new Set([true]));
+    expect(affected[0]!.reason).toContain('what rests on a furnace is for the owner of the method to say');
+  });
+
+  it('gives an analyte without control results a finding of its own', () => {
+    const { findings } = equipmentChange(validation, 'BAL-1', 'BAL-3');
+    const open = findings.filter((f) => f.verdict === 'not studied');
+    expect(open.map((f) => [f.analyte, f.characteristic])).toEqual(
+      ['Si', 'Pr', 'Hf', 'Ti', 'Ca'].flatMap((analyte) => [
+        [analyte, 'shift after change'],
+        [analyte, 'precision after change'],
+      ]),
+    );
+    expect(new Set(open.map((f) => f.reason))).toEqual(
+      new Set(['Not studied: no control results of this analyte are on record.']),
+    );
   });
 
   it('compares like with like and refuses an identifier that is not in the register', () => {

@@ -2,10 +2,10 @@ import type { BudgetChange, EquipmentChange } from '../../studies/equipment-chan
 import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
 import type { Finding } from '../../validation/finding.js';
 import { column, countCell, number, text } from '../cells.js';
-import type { Block, Cell, Figure, ReportDocument, Section, Table } from '../document.js';
+import type { Cell, Figure, ReportDocument, Section, Table } from '../document.js';
 import { budgetComparison } from '../figures/budget-comparison.js';
 import { controlChart } from '../figures/control-chart.js';
-import { listOf, paragraph, sectionOf } from '../section-of.js';
+import { paragraph, sectionOf } from '../section-of.js';
 import { cautionsSection } from '../sections/cautions-section.js';
 import { characteristicSection } from '../sections/characteristic-section.js';
 import { equipmentSection } from '../sections/equipment-section.js';
@@ -14,6 +14,7 @@ import { recordsSection } from '../sections/records-section.js';
 import { selfCheckSection } from '../sections/self-check-section.js';
 import { signaturesSection } from '../sections/signatures-section.js';
 import { verdictsSection } from '../sections/verdicts-section.js';
+import { affectedSection, blockedSection } from './equipment-change-sections.js';
 import { periodOfWork } from './period-of-work.js';
 import { type DossierContext, inventedBanner } from './validation-report.js';
 
@@ -70,77 +71,6 @@ export function equipmentChangeReport(
       certificateGaps: change.certificateGaps,
     },
   };
-}
-
-function blockedSection({ blocked, certificateGaps, controls, replacement }: EquipmentChange): Section {
-  return sectionOf({
-    id: 'blocked',
-    heading: 'Certificates',
-    clause: 'ISO/IEC 17025:2017, 6.4.4',
-    blocks: [
-      ...(blocked.length === 0
-        ? calibrationText(controls.length, replacement, certificateGaps)
-        : [
-            {
-              kind: 'caution' as const,
-              text: `Not to be used until this is settled: ${blocked.join('; ')}.`,
-            },
-          ]),
-      ...(certificateGaps.length === 0
-        ? []
-        : [
-            paragraph(
-              'Some control results compared here are older than the calibrations in the register, which holds one certificate of each piece of equipment. Whether it was calibrated on those days is not shown by these records:',
-            ),
-          ]),
-      ...listOf(certificateGaps.map(gapText)),
-    ],
-  });
-}
-
-/** What the records say of the replacement's calibration on the days of its control results. */
-function calibrationText(
-  compared: number,
-  { id, dueOn }: EquipmentChange['replacement'],
-  gaps: EquipmentChange['certificateGaps'],
-): Block[] {
-  // Without a day of use there is nothing that a certificate could have been valid on.
-  if (compared === 0) {
-    return [
-      paragraph(
-        `No control results with ${id} could be compared, so nothing is said here of its calibration on their days; it is due on ${dueOn}.`,
-      ),
-    ];
-  }
-  if (gaps.some((gap) => gap.equipment === id)) return [];
-  return [paragraph('The calibration of the replacement was valid on every day of its control results.')];
-}
-
-function gapText(gap: EquipmentChange['certificateGaps'][number]): string {
-  const { equipment, older, runs, firstDay, lastDay, certificate, calibratedOn } = gap;
-  return `${equipment}: ${older} of its ${runs} control runs, ${firstDay} to ${lastDay}, are from before ${calibratedOn}, the day of its calibration ${certificate}; the certificate of ${equipment} of that time is not in the register.`;
-}
-
-function affectedSection({ affected }: EquipmentChange): Section {
-  return sectionOf({
-    id: 'affected',
-    heading: 'What must be shown again',
-    clause: 'ISO/IEC 17025:2017, 7.2.2.2',
-    blocks: [
-      {
-        kind: 'table',
-        id: 'affected/table',
-        caption: 'Characteristics that rest on the equipment, and those that do not',
-        columns: [column('Characteristic'), column('To be shown again'), column('Because')],
-        rows: affected.map(({ characteristic, again, reason }) => [
-          text(characteristic),
-          text(again ? 'yes' : 'no'),
-          text(reason),
-        ]),
-        notes: [],
-      },
-    ],
-  });
 }
 
 function budgetsSection({ budgets, replacement }: EquipmentChange): Section {

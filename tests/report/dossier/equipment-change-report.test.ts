@@ -46,6 +46,15 @@ describe('the report of an exchange', () => {
     );
   });
 
+  it('says for which analytes control results show what rests on the balance, and for which they do not', () => {
+    expect(same.get('affected')).toContain('Zr, Al, Fe');
+    expect(same.get('affected')).toContain(
+      'Si, Pr, Hf, Ti, Ca: not studied: no control results of these analytes before and after.',
+    );
+    expect(other.get('affected')).toContain('Not studied: no control results before and after.');
+    expect(other.get('affected')).not.toContain('Zr, Al, Fe');
+  });
+
   it('calls no calibration valid on days of control results that there are not', () => {
     const due = records.equipment.find((e) => e.id === 'BAL-3')!.dueOn;
     expect(same.get('blocked')).toContain('was valid on every day');
