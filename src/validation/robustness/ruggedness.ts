@@ -1,9 +1,10 @@
 import { InputError, requirePositive } from '../../errors.js';
 import { type ScreeningEffects, screeningEffects } from '../../statistics/ruggedness/screening-effects.js';
 import { limitsOfEstimate, scaleLimits } from '../confidence-limits.js';
-import type { ConfidenceLimits, Finding } from '../finding.js';
+import type { ConfidenceLimits, Criterion, Finding } from '../finding.js';
 import { type FindingOptions, makeFinding } from '../make-finding.js';
 import { scaleOf } from '../scale.js';
+import { verdictAgainst } from '../verdict.js';
 
 /** One experiment of a two-level design. */
 export interface RuggednessRow {
@@ -40,7 +41,7 @@ export interface Ruggedness {
 
 /**
  * Effects of small deliberate changes in a two-level screening design. Each effect must stay within the allowed change by both
- * one-sided 95 % limits; the largest decides. The standard error is 2·s/√N with s from repeatability, else what the design itself
+ * one-sided 95 % limits; the worst by its verdict decides, among equals the largest. The standard error is 2·s/√N with s from repeatability, else what the design itself
  * shows (replicates, dummy columns, small effects). Main effects of such designs are mixed with interactions.
  *
  * @param rows 8 or 12 runs (any number in which the factors are orthogonal)
@@ -103,11 +104,13 @@ function findingOf(
   const [largest] = effects;
   if (largest === undefined) throw new InputError('factors: found dummies only, expected at least 1 factor');
   const scale = scaleOf(options.criterion, options.unit, meanResponse);
+  const worst = worstEffect(effects, options.criterion, scale.factor);
+  const place = worst === largest ? 'the largest' : 'not the largest, but the worst against the criterion,';
   return makeFinding('ruggedness', options, {
-    quantity: `${scale.relative ? 'relative ' : ''}effect of ${largest.factor}, the largest of ${effects.length}`,
+    quantity: `${scale.relative ? 'relative ' : ''}effect of ${worst.factor}, ${place} of ${effects.length}`,
     unit: scale.unit,
-    estimate: largest.effect * scale.factor,
-    limits: scaleLimits(largest.limits, scale.factor),
+    estimate: worst.effect * scale.factor,
+    limits: scaleLimits(worst.limits, scale.factor),
     degreesOfFreedom: error.degreesOfFreedom,
     n: rows.length,
     clause: 'ASTM E1169 (no clause)',
@@ -116,4 +119,16 @@ function findingOf(
     notes: ['Main effects of a screening design are mixed with interactions of two factors.'],
     remedy: 'Repeat the design: the standard error falls with the root of the number of runs.',
   });
+}
+
+/** Under an allowed range that is not symmetric a smaller effect may break it while the largest keeps it. */
+function worstEffect(
+  effects: readonly RuggednessEffect[],
+  criterion: Criterion | null,
+  factor: number,
+): RuggednessEffect {
+  const order = { 'not met': 2, 'not shown': 1, met: 0, 'no criterion': 0, 'not studied': 0 };
+  const rank = ({ effect, limits }: RuggednessEffect) =>
+    order[verdictAgainst(scaleLimits(limits, factor), effect * factor, criterion).verdict];
+  return effects.reduce((worst, effect) => (rank(effect) > rank(worst) ? effect : worst));
 }

@@ -35,6 +35,21 @@ describe('ruggedness', () => {
     expect(ruggedness(design({ A: 0.5 }), options).finding.verdict).toBe('met');
   });
 
+  it('judges the effect that is worst against the criterion, not the largest', () => {
+    // Mean 100, effects −6 % and +3 %, standard error 2·0.5/√8 = 0.35 %: −6 keeps −8 to 2 %, +3 breaks it.
+    const wide = { ...options, criterion: criterion('within', 2, '%', -8) };
+    const found = ruggedness(design({ A: -6, B: 3, C: 0.2 }), wide);
+    expect(found.effects[0]!.factor).toBe('A');
+    expect(found.finding.verdict).toBe('not met');
+    expect(found.finding.estimate!).toAgreeWithin(3, 1e-12);
+    expect(found.finding.quantity).toBe(
+      'relative effect of B, not the largest, but the worst against the criterion, of 7',
+    );
+    const kept = ruggedness(design({ A: -6, B: 1 }), wide).finding;
+    expect(kept).toMatchObject({ verdict: 'met' });
+    expect(kept.quantity).toContain('effect of A, the largest of');
+  });
+
   it('takes Lenth’s pseudo standard error where no spread is known', () => {
     // Sizes 3, 0.3, 0.3, 0.2, 0.2, 0.1, 0.1: median 0.2, s₀ = 0.3, all but 3 below 0.75; median of six 0.2, error 0.3.
     const rows = design({ A: 3, B: 0.3, C: -0.3, D: 0.2, E: -0.2, F: 0.1, G: -0.1 });
