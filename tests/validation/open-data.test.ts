@@ -56,8 +56,8 @@ describe.skipIf(!process.env.MELTBOOK_REFERENCE_DATA)(
       expect(found.finding.limits!.lowerOneSided).toAgreeWithin(low!, 1e-9);
       expect(found.finding.limits!.upperOneSided).toAgreeWithin(high!, 1e-9);
       const line = blockAt(set.results, element, 'deming_lambda1');
-      expect(found.deming!.slope).toAgreeWithin(Number(line.slope), 1e-9);
-      expect(found.deming!.intercept).toAgreeWithin(Number(line.intercept), 1e-8);
+      expect(found.deming.fit!.slope).toAgreeWithin(Number(line.slope), 1e-9);
+      expect(found.deming.fit!.intercept).toAgreeWithin(Number(line.intercept), 1e-8);
     });
   },
 );

@@ -8,7 +8,9 @@ import { requirePoints } from './line.js';
 export interface PassingBablokFit {
   readonly intercept: number;
   readonly slope: number;
+  /** Infinite on the side where the interval of the slope leaves it open. */
   readonly interceptInterval: Interval;
+  /** Its upper limit is infinite where lines up to a vertical one agree with the points. */
   readonly slopeInterval: Interval;
   /** Number of pairwise slopes used. */
   readonly slopes: number;
@@ -22,12 +24,12 @@ export interface PassingBablokFit {
 /**
  * Passing–Bablok regression: shifted median of all pairwise slopes, robust and symmetric in the two methods.
  *
- * For two methods on one scale with a slope near 1; memory and time grow with n².
+ * For two methods on one scale with a slope near 1, in any case above 0; memory and time grow with n².
  *
  * @param x 10 results or more by one method
  * @param y as many by the other
  * @param coverage coverage probability of the intervals; default 0.95
- * @throws InputError too few points, no usable slopes, a value that is not finite
+ * @throws InputError too few points, no usable slopes, methods that do not rise together, a value that is not finite
  * @see Passing and Bablok 1983, J. Clin. Chem. Clin. Biochem. 21, 709
  * @example
  * passingBablok([1, 2, 3, 4, 5, 6, 7, 8, 9, 10], [1.2, 2.1, 2.9, 4.2, 5, 6.3, 7.1, 7.8, 9.2, 10.1]).slope // => 1
@@ -41,6 +43,11 @@ export function passingBablok(x: readonly number[], y: readonly number[], covera
   const n = x.length;
   let offset = 0;
   while (offset < count && slopes[offset]! < -1) offset++;
+  if (Math.floor(count / 2) + 1 + offset > count) {
+    throw new InputError(
+      `passing-bablok: found ${offset} of ${count} slopes below −1, expected two methods that rise together`,
+    );
+  }
   const at = (rank: number): number => slopes[Math.min(count, Math.max(1, rank)) - 1]!;
   const middle =
     count % 2 === 1
@@ -49,21 +56,41 @@ export function passingBablok(x: readonly number[], y: readonly number[], covera
   const reach = normalQuantile((1 + coverage) / 2) * Math.sqrt((n * (n - 1) * (2 * n + 5)) / 18);
   const first = Math.round((count - reach) / 2);
   const low = at(first + offset);
-  const high = at(count - first + 1 + offset);
+  // Slopes go round a circle: beyond the last one come the vertical line and the slopes below −1.
+  const beyondVertical = first >= 1 && offset >= first;
+  const high = beyondVertical ? Number.POSITIVE_INFINITY : at(count - first + 1 + offset);
   if (!Number.isFinite(middle))
     throw new InputError('passing-bablok: the median slope is not finite; x hardly varies');
   const intercept = (slope: number) => median(y.map((value, i) => value - slope * x[i]!));
+  const atLow = Number.isFinite(low) ? intercept(low) : openIntercept(x, y, low);
+  const atHigh = Number.isFinite(high) ? intercept(high) : openIntercept(x, y, high);
   return {
     slope: middle,
     intercept: intercept(middle),
     slopeInterval: { low, high, coverage },
-    interceptInterval: { low: intercept(high), high: intercept(low), coverage },
+    interceptInterval: { low: Math.min(atHigh, atLow), high: Math.max(atHigh, atLow), coverage },
     slopes: count,
     offset,
     n,
     method: 'Passing–Bablok regression',
-    notes: first < 1 ? ['Too few points for the wanted coverage: the interval spans all slopes.'] : [],
+    notes: [
+      ...(first < 1 ? ['Too few points for the wanted coverage: the interval spans all slopes.'] : []),
+      ...(high === Number.POSITIVE_INFINITY
+        ? ['The interval of the slope has no upper limit: x varies too little against its scatter.']
+        : []),
+    ],
   };
+}
+
+/**
+ * Median of y − slope·x as the slope goes to ±∞: a point at x = 0 keeps its y, all others go to the side of their sign.
+ * Where the middle two part, the intercept is open on the side that a positive x would send it to.
+ */
+function openIntercept(x: readonly number[], y: readonly number[], slope: number): number {
+  const heights = Float64Array.from(y, (value, i) => (x[i] === 0 ? value : -slope * x[i]!)).sort();
+  const half = heights.length / 2;
+  const middle = (heights[Math.ceil(half) - 1]! + heights[Math.floor(half)]!) / 2;
+  return Number.isNaN(middle) ? -slope : middle;
 }
 
 /** All slopes between two points, sorted; equal points and slopes of −1 are left out, vertical ones are infinite. */

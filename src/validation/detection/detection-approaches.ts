@@ -1,4 +1,5 @@
 import { requirePositive } from '../../errors.js';
+import { mean } from '../../statistics/descriptive/mean.js';
 import { calibrationDetection } from '../../statistics/regression/calibration-detection.js';
 import { fitLine, type LineFit } from '../../statistics/regression/line.js';
 import { type BackgroundEquivalent, backgroundEquivalent } from './background-equivalent.js';
@@ -28,7 +29,7 @@ export interface DetectionApproach {
   readonly quantificationLimit: ContentLimit | null;
   /** What spread it holds and what it leaves out: why it differs from the others. */
   readonly differs: string;
-  /** What is missing, where it has no figures. */
+  /** What is missing, where it lacks figures that it defines. */
   readonly missing: string | null;
   readonly planned: boolean;
 }
@@ -82,6 +83,8 @@ function lineOf(calibration: DetectionApproachesOptions['calibration']): LineFit
 type Limits = readonly [decision: number | null, detection: number | null, quantification: number | null];
 
 const noCalibration = 'no calibration near content 0 was handed in';
+const tooUncertain =
+  'no detection limit exists, for the calibration line is too uncertain: its lower band never reaches the decision signal';
 
 function approach(
   options: DetectionApproachesOptions,
@@ -89,7 +92,7 @@ function approach(
   source: string,
   differs: string,
   limits: Limits | null,
-  missing: string,
+  missing: string | null,
 ): DetectionApproach {
   const both = (value: number | null | undefined): ContentLimit | null =>
     value === null || value === undefined
@@ -102,7 +105,7 @@ function approach(
     detectionLimit: both(limits?.[1]),
     quantificationLimit: both(limits?.[2]),
     differs,
-    missing: limits === null ? missing : null,
+    missing,
     planned: options.planned === name,
   };
 }
@@ -121,7 +124,7 @@ function blanksApproach(options: DetectionApproachesOptions): DetectionApproach 
         ? 10 * found.standardDeviationAtZero.inSolution
         : options.quantificationFromBlanks,
     ],
-    'too few procedure blanks',
+    found === null ? 'too few procedure blanks' : null,
   );
 }
 
@@ -133,7 +136,7 @@ function calibrationApproach(options: DetectionApproachesOptions, fit: LineFit |
     'ISO 11843-2:2000, 5 (clause from memory)',
     'Holds the scatter of clean standards about the line and the uncertainty of the line at 0; neither digestion nor blank. Grows with the range calibrated.',
     found && [found.criticalValue, found.minimumDetectable, null],
-    noCalibration,
+    found === null ? noCalibration : null,
   );
 }
 
@@ -145,7 +148,7 @@ function predictionBands(options: DetectionApproachesOptions, fit: LineFit | nul
     'Hubaux and Vos 1970, Anal. Chem. 42, 849',
     'The same scatter, for a single reading, with one t at both ends instead of the noncentral t.',
     found && [found.decisionLimit, found.detectionLimit, null],
-    noCalibration,
+    found === null ? noCalibration : found.detectionLimit === null ? tooUncertain : null,
   );
 }
 
@@ -157,7 +160,7 @@ function calibrationMethod(options: DetectionApproachesOptions, fit: LineFit | n
     'DIN 32645:2008-11',
     'The same scatter; the detection limit is put at twice the decision limit, the quantification limit where the interval is a third of the content.',
     found && [found.decisionLimit, found.detectionLimit, found.quantificationLimit],
-    noCalibration,
+    found === null ? noCalibration : null,
   );
 }
 
@@ -169,26 +172,32 @@ function spikesAndBlanks(options: DetectionApproachesOptions): DetectionApproach
     '40 CFR 136 Appendix B, revision 2',
     'Holds the procedure over batches, at 1 % false detections; it is a decision limit by this name, for missed detections are not bounded. A blank that is not subtracted adds its mean.',
     found.value === null ? null : [found.value, null, null],
-    found.missing.join('; '),
+    found.value === null ? found.missing.join('; ') : null,
   );
 }
 
 function background(options: DetectionApproachesOptions, fit: LineFit | null): DetectionApproach {
-  const found = fit && backgroundOf(options.background, fit.slope);
+  const missing = fit === null ? noCalibration : missingBackground(options.background);
+  const found = fit === null || missing !== null ? null : backgroundOf(options.background, fit.slope);
   return approach(
     options,
     'background of the spectrometer',
     'Boumans 1991, Spectrochim. Acta 46B, 431',
     'Holds the flicker of single readings of a clean solution within minutes: no fusion, no reagents, no averaging. Compares lines and instruments; it is no limit of the method.',
     found && [null, found.detectionLimit, null],
-    fit === null ? noCalibration : 'fewer than 2 readings of a calibration blank',
+    missing,
   );
+}
+
+function missingBackground(background: DetectionApproachesOptions['background']): string | null {
+  if ('concentration' in background) return null;
+  if (background.length < 2) return 'fewer than 2 readings of a calibration blank';
+  return mean(background) > 0 ? null : 'the mean signal of the calibration blank is not above 0';
 }
 
 function backgroundOf(
   background: DetectionApproachesOptions['background'],
   slope: number,
-): BackgroundEquivalent | null {
-  if ('concentration' in background) return background;
-  return background.length > 1 ? backgroundEquivalent(background, slope) : null;
+): BackgroundEquivalent {
+  return 'concentration' in background ? background : backgroundEquivalent(background, slope);
 }

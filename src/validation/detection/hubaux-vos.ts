@@ -7,7 +7,8 @@ export interface HubauxVos {
   /** Signal above which a reading is called detected. */
   readonly decisionSignal: number;
   readonly decisionLimit: number;
-  readonly detectionLimit: number;
+  /** Null where the line is too uncertain to have one: its lower band never reaches the decision signal. */
+  readonly detectionLimit: number | null;
   readonly alpha: number;
   readonly beta: number;
 }
@@ -17,7 +18,7 @@ export interface HubauxVos {
  * prediction limit reaches this signal is the detection limit. One reading of one sample; ordinary least squares.
  *
  * @param fit calibration line by ordinary least squares with a rising slope
- * @throws InputError a weighted fit, a slope not above 0, a line too uncertain to have a detection limit
+ * @throws InputError a weighted fit, a slope not above 0
  * @see Hubaux and Vos 1970, Anal. Chem. 42, 849
  */
 export function hubauxVos(fit: LineFit, alpha: number = 0.05, beta: number = 0.05): HubauxVos {
@@ -35,15 +36,11 @@ export function hubauxVos(fit: LineFit, alpha: number = 0.05, beta: number = 0.0
   const a = 1 - k ** 2 / sumOfSquaresX;
   const halfB = decisionLimit - (k ** 2 * xMean) / sumOfSquaresX;
   const c = decisionLimit ** 2 - k ** 2 * (1 + 1 / n + xMean ** 2 / sumOfSquaresX);
-  if (a <= 0 || halfB ** 2 < a * c) {
-    throw new InputError(
-      'calibration line: found one too uncertain to have a detection limit by prediction bands',
-    );
-  }
+  const root = a > 0 ? halfB ** 2 - a * c : -1;
   return {
     decisionSignal: intercept + slope * decisionLimit,
     decisionLimit,
-    detectionLimit: (halfB + Math.sqrt(halfB ** 2 - a * c)) / a,
+    detectionLimit: root < 0 ? null : (halfB + Math.sqrt(root)) / a,
     alpha,
     beta,
   };

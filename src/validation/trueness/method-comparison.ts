@@ -1,4 +1,4 @@
-import { requireFinite, requirePositive } from '../../errors.js';
+import { InputError, requireFinite, requirePositive } from '../../errors.js';
 import { mean } from '../../statistics/descriptive/mean.js';
 import { standardDeviation } from '../../statistics/descriptive/standard-deviation.js';
 import { type DemingFit, deming } from '../../statistics/regression/deming.js';
@@ -33,13 +33,21 @@ export interface MethodComparison {
   readonly standardDeviation: number;
   /** Mean ± 1.96·s: within these a single difference is expected to lie. */
   readonly limitsOfAgreement: { readonly low: number; readonly high: number };
-  /** Lines that tell a constant from a proportional difference: shown, not decisive. Null with fewer than 10 samples. */
-  readonly deming: DemingFit | null;
-  readonly passingBablok: PassingBablokFit | null;
+  /** Lines that tell a constant from a proportional difference: shown, not decisive. */
+  readonly deming: ComparisonLine<DemingFit>;
+  readonly passingBablok: ComparisonLine<PassingBablokFit>;
 }
+
+/** A line through the samples, or why there is none: it decides nothing, so that its lack stops nothing. */
+export type ComparisonLine<Fit> =
+  | { readonly fit: Fit; readonly missing: null }
+  | { readonly fit: null; readonly missing: string };
 
 /** Fewer samples than this show no agreement of methods. */
 const leastSamples = 6;
+
+/** Fewer samples than this support no line. */
+const leastSamplesOfLine = 10;
 
 /**
  * Agreement of the method with a reference method on the same samples: mean difference by two one-sided tests. A correlation
@@ -67,7 +75,6 @@ export function methodComparison(
   });
   const meanDifference = mean(differences);
   const s = standardDeviation(differences);
-  const enough = rows.length >= 10;
   return {
     finding: findingOf(rows, options, scale, meanDifference, s),
     differences,
@@ -75,9 +82,19 @@ export function methodComparison(
     meanDifference,
     standardDeviation: s,
     limitsOfAgreement: { low: meanDifference - 1.96 * s, high: meanDifference + 1.96 * s },
-    deming: enough ? deming(x, y, options.varianceRatio ?? 1) : null,
-    passingBablok: enough ? passingBablok(x, y) : null,
+    deming: lineOf(rows.length, () => deming(x, y, options.varianceRatio ?? 1)),
+    passingBablok: lineOf(rows.length, () => passingBablok(x, y)),
   };
+}
+
+function lineOf<Fit>(n: number, draw: () => Fit): ComparisonLine<Fit> {
+  if (n < leastSamplesOfLine) return { fit: null, missing: `fewer than ${leastSamplesOfLine} samples` };
+  try {
+    return { fit: draw(), missing: null };
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    return { fit: null, missing: error.message };
+  }
 }
 
 function findingOf(

@@ -69,6 +69,32 @@ describe('comparison of two methods by regression', () => {
     expect(vertical.slopes).toBe((13 * 12) / 2);
   });
 
+  it('Passing–Bablok: an interval of the slope without upper limit leaves the intercept open below', () => {
+    // Ten samples of nearly one content, rounded to 0.1: many pairs of equal x give vertical slopes.
+    const [rough, other] = [
+      [5, 5, 5, 5, 5, 5.1, 5.1, 5.1, 5.2, 5.2],
+      [4.8, 5, 5.1, 4.9, 5.2, 5, 5.2, 5.1, 5.1, 5.3],
+    ];
+    const fit = passingBablok(rough!, other!);
+    expect(fit.slopeInterval.high).toBe(Number.POSITIVE_INFINITY);
+    expect(fit.interceptInterval.low).toBe(Number.NEGATIVE_INFINITY);
+    expect(Number.isFinite(fit.interceptInterval.high)).toBe(true);
+    expect(fit.notes.join(' ')).toContain('no upper limit');
+    // Read from the other side of the points the same slopes leave it open above.
+    const behind = passingBablok(
+      rough!.map((value) => value - 5.2),
+      other!,
+    );
+    expect(behind.interceptInterval.high).toBe(Number.POSITIVE_INFINITY);
+  });
+
+  it('Passing–Bablok: refuses methods that fall together or not at all', () => {
+    const falling = [20, 18.1, 15.9, 14.2, 11.8, 10.1, 8.3, 5.7, 4.1, 2.2];
+    expect(() => passingBablok([1, 2, 3, 4, 5, 6, 7, 8, 9, 10], falling)).toThrow(
+      'found 45 of 45 slopes below −1, expected two methods that rise together',
+    );
+  });
+
   it('refuse too few points, methods that do not vary together, and values that are not finite', () => {
     expect(() => deming([1, 2, 3], [1, 2, 3])).toThrow('x: found 3 value(s), expected at least 4');
     expect(() => deming([1, 2, 1, 2], [1, 1, 2, 2])).toThrow('do not vary together');

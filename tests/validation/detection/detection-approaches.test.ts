@@ -29,9 +29,24 @@ describe('limits by prediction bands (Hubaux and Vos)', () => {
       fit.residualStandardDeviation *
       Math.sqrt(1 + 1 / 10 + (at - fit.xMean) ** 2 / fit.sumOfSquaresX);
     expect(found.decisionSignal).toAgreeWithin(fit.intercept + band(0), 1e-10);
-    const lower = fit.intercept + fit.slope * found.detectionLimit - band(found.detectionLimit);
+    const limit = found.detectionLimit!;
+    const lower = fit.intercept + fit.slope * limit - band(limit);
     expect(lower).toAgreeWithin(found.decisionSignal, 1e-10);
-    expect(found.detectionLimit).toBeGreaterThan(found.decisionLimit);
+    expect(limit).toBeGreaterThan(found.decisionLimit);
+  });
+
+  it('has no detection limit where the lower band never reaches the decision signal', () => {
+    // 1, 3.1, 1.9 at 0, 1, 2: slope 0.45, residuals −0.55, 1.1, −0.55, s² = 1.815 with ν = 1; t = 6.314.
+    const noisy = fitLine([0, 1, 2], [1, 3.1, 1.9]);
+    const found = hubauxVos(noisy);
+    expect(found.decisionLimit).toAgreeWithin(
+      6.313751514675 * (Math.sqrt(1.815) / 0.45) * Math.sqrt(1 + 1 / 3 + 1 / 2),
+      1e-10,
+    );
+    expect(found.detectionLimit).toBeNull();
+    const lower = (at: number) =>
+      noisy.intercept + noisy.slope * at - 6.313751514675 * Math.sqrt(1.815 * (4 / 3 + (at - 1) ** 2 / 2));
+    for (const at of [1, 10, 1e3, 1e6]) expect(lower(at)).toBeLessThan(found.decisionSignal);
   });
 
   it('refuses weights and a falling line', () => {
@@ -133,6 +148,20 @@ describe('all approaches side by side', () => {
       const limit = row.detectionLimit ?? row.decisionLimit;
       expect(limit!.inSolid).toAgreeWithin(500 * limit!.inSolution, 1e-12);
     }
+  });
+
+  it('lets the other approaches stand where the line is too uncertain for prediction bands', () => {
+    const found = detectionApproaches({
+      ...options,
+      calibration: { massFraction: [0, 1, 2], signal: [1, 3.1, 1.9] },
+      background: [-1, 0.2, 0.3],
+    });
+    const bands = found.find((row) => row.name === 'prediction bands')!;
+    expect(bands.decisionLimit!.inSolution).toBeGreaterThan(0);
+    expect(bands.detectionLimit).toBeNull();
+    expect(bands.missing).toContain('too uncertain');
+    expect(found.find((row) => row.name === 'calibration')!.missing).toBeNull();
+    expect(found.at(-1)!.missing).toContain('not above 0');
   });
 
   it('says what is missing where it has no figures', () => {

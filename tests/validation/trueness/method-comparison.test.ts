@@ -81,8 +81,21 @@ describe('comparison of methods', () => {
 
   it('tells a proportional difference by the lines', () => {
     const found = methodComparison(rows(1.1), options);
-    expect(found.deming!.slope).toAgreeWithin(1.1, 0.02);
-    expect(found.passingBablok!.slope).toAgreeWithin(1.1, 0.02);
+    expect(found.deming.fit!.slope).toAgreeWithin(1.1, 0.02);
+    expect(found.passingBablok.fit!.slope).toAgreeWithin(1.1, 0.02);
+  });
+
+  it('judges the mean difference where no line can be drawn, and says why there is none', () => {
+    const level = [4.9, 5, 5.1, 5, 4.9, 5.1, 5, 5, 4.9, 5.1, 5, 5];
+    const same = level.map((candidate, i) => ({ key: `${i}`, reference: 5, candidate }));
+    const found = methodComparison(same, options);
+    expect(found.finding.verdict).toBe('met');
+    expect(found.deming).toEqual({
+      fit: null,
+      missing: 'deming: x and y do not vary together; the slope is undefined',
+    });
+    expect(found.passingBablok.missing).toContain('x hardly varies');
+    expect(methodComparison(rows(1, 9), options).deming.missing).toBe('fewer than 10 samples');
   });
 
   it('shows nothing with five samples and refuses one', () => {
