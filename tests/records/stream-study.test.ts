@@ -69,6 +69,7 @@ describe.each([
     ['an unknown solution', (line) => line.replace(/(T[\d:]+),[^,]+/, '$1,NOBODY')],
     ['an unknown line', (line) => line.replace(/,(\d+\.\d+),/, ',999.9,')],
     ['a repeat that is there already', (line) => line.replace(/,1,(\d+),(\d+)$/, ',2,$1,$2')],
+    ['a reading without its internal standard', (line) => line.replace(/,\d+$/, ',')],
     ['a time before the position ahead', (line) => line.replace(/\d{4}-(\d\d-\d\dT)/, '2019-$1')],
     ['a position with another solution', (line) => line.replace(/^(R-02),\d+/, '$1,1')],
   ];

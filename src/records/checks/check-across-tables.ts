@@ -6,6 +6,7 @@ import { checkDuplicateKeys } from './duplicate-keys.js';
 import { checkEquipment } from './equipment.js';
 import { checkExclusions } from './exclusions.js';
 import { checkExpiry } from './expiry.js';
+import { checkInternalStandardReadings } from './internal-standard-readings.js';
 import { checkMeasurementModes } from './measurement-modes.js';
 import { checkNamesOfSamples, checkSolutionsAreRead } from './names-of-samples.js';
 import { checkPlan } from './plan.js';
@@ -33,6 +34,7 @@ export function checkAcrossTables(study: DecodedStudy, issues: IssueList): void 
   checkSolutions(view);
   checkAnalytesAndLines(view);
   checkMeasurementModes(view);
+  checkInternalStandardReadings(view);
   checkSequence(view);
   checkStandardsChain(view);
   checkExpiry(view);

@@ -6,6 +6,7 @@ import { type ReadingRecord, readingTable } from '../tables/readings.js';
 import { checkAnalytesAndLines } from './analytes-and-lines.js';
 import { checkDuplicateKeys } from './duplicate-keys.js';
 import { checkStandardsOfRuns, firstExpiryByRun } from './expiry.js';
+import { checkInternalStandardReadings } from './internal-standard-readings.js';
 import { planSolutions } from './plan-solutions.js';
 import { checkSequence } from './sequence.js';
 import { checkSolutions } from './solutions.js';
@@ -85,10 +86,14 @@ export class ReadingsCheck {
     checkDuplicateKeys({ ...study, tables: { readings } }, this.#issues);
     checkSolutions(view);
     checkAnalytesAndLines(view);
+    checkInternalStandardReadings(view);
     checkSequence(view);
   }
 
-  /** True where positions rise with time, each of one known solution, and no reading of it comes twice. */
+  /**
+   * True where positions rise with time, each of one known solution, no reading of it comes twice and each has its internal
+   * standard.
+   */
   #isPlainlySound(rows: TypedRows<ReadingRecord>, run: string): boolean {
     const standards = this.#standards.get(run);
     if (standards === undefined) return false;
@@ -103,6 +108,7 @@ export class ReadingsCheck {
       rows.numbers('lineNm'),
     ];
     const names = rows.values('solution');
+    const internal = rows.numbers('internalStandardIntensity');
     const planned = rows.values('analyte').map((symbol) => this.#lines.get(symbol) ?? []);
     // NaN where there is none: it equals no line.
     const firstLines = Float64Array.from(planned, ([line = Number.NaN]) => line);
@@ -123,6 +129,7 @@ export class ReadingsCheck {
         place++;
       }
       if (solutions[row] !== solutions[from] || times[row]! < latestBefore) return false;
+      if (Number.isNaN(internal[row])) return false;
       latest = Math.max(latest, times[row]!);
       const analyte = analytes[row]!;
       const isFirst = lines[row] === firstLines[analyte];

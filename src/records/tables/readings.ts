@@ -39,7 +39,7 @@ export const readingTable: Table<ReadingRecord> = {
     intensity: number('intensity counts/s', 'intensity of the analyte', { atLeast: 0 }),
     internalStandardIntensity: optionalNumber(
       'internal standard intensity counts/s',
-      'intensity of the internal standard; empty where none was pumped',
+      'intensity of the internal standard; empty only where its own element is read without it',
       { above: 0 },
     ),
   },
