@@ -22,7 +22,7 @@ export const check: Command = {
 };
 
 /** Files, what is left undecided, and the problems last, where the eye falls first. */
-function linesOf({ tables, unreadTables, notStudied, issues, moreToCheck }: StudyCheck): string[] {
+function linesOf({ tables, unreadTables, notStudied, leftOpen, issues, moreToCheck }: StudyCheck): string[] {
   const unread = new Set(unreadTables.map((table) => `${table}.csv`));
   const rows = (file: string, n: number | null) =>
     unread.has(file) ? `${file}: rows not read, see below` : n === null ? file : `${file}: ${n} row(s)`;
@@ -31,6 +31,10 @@ function linesOf({ tables, unreadTables, notStudied, issues, moreToCheck }: Stud
   return [
     ...tables.map(({ file, rows: n }) => rows(file, n)),
     ...notStudied.map(({ table, consequence }) => `${table} has no rows; not studied: ${consequence}`),
+    ...leftOpen.map(
+      ({ file, row, found, consequence }) =>
+        `${file}${row === null ? '' : `, row ${row}`}: ${found}; ${consequence}`,
+    ),
     ...issues.map(describeIssue),
     ...(issues.length > 0 && moreToCheck ? [waiting] : []),
     issues.length === 0 ? 'No problem found.' : `${issues.length} problem(s) found.`,

@@ -3,6 +3,7 @@ import { checkAcrossTables } from './checks/check-across-tables.js';
 import { decodeStudy } from './decode-study.js';
 import type { DecodedStudy, SourceFile } from './decoded-study.js';
 import { IssueList } from './issue-list.js';
+import { type LeftOpen, leftOpen } from './left-open.js';
 import type { StudyRecords } from './study-records.js';
 import { type RecordOf, studyTables, type TableName, tableNames } from './study-tables.js';
 
@@ -25,6 +26,8 @@ export interface StudyCheck {
   readonly moreToCheck: boolean;
   /** What missing tables leave undecided; a table that nothing hangs on is not among them. */
   readonly notStudied: readonly { readonly table: TableName; readonly consequence: string }[];
+  /** What sound records leave open beside: rows that enter no result, a check solution that was not read. */
+  readonly leftOpen: readonly LeftOpen[];
 }
 
 /**
@@ -47,6 +50,7 @@ export async function checkStudy(folder: string): Promise<StudyCheck> {
       const consequence = studyTables[table].withoutIt;
       return consequence === null ? [] : [{ table, consequence }];
     }),
+    leftOpen: leftOpen(study),
   };
 }
 

@@ -339,6 +339,21 @@ export const smallStudy: StudyRecords = {
       when: '2025-01-10',
       technicalCause: 'pump stopped',
     },
+    // Digestions that no reading is of need a cause; so the readings stay few.
+    {
+      table: 'digestions',
+      rowKey: 'D-003',
+      who: 'A. Example',
+      when: '2025-01-10',
+      technicalCause: 'solution was spilt',
+    },
+    {
+      table: 'digestions',
+      rowKey: 'D-004',
+      who: 'A. Example',
+      when: '2025-01-10',
+      technicalCause: 'solution was spilt',
+    },
   ],
   factors: [
     { experiment: 1, levels: { flux: -1, time: 1 }, response: 99.1 },

@@ -27,7 +27,8 @@ const planKeys: KeyMeanings<StudyPlan> = {
   route:
     '`components`: the budget adds the random parts of the steps; `precision`: the observed intermediate precision stands for them',
   resultRule: 'what a reported result is the mean of',
-  driftCheckSolution: 'name of the solution that drift is followed by, as it stands in readings',
+  driftCheckSolution:
+    'name of the solution that drift is followed by, as it stands in readings; without a reading of it drift counts as none and is not studied, and without its content under this name in the table standards nobody sees whether it is found',
   blanks: 'sample names that blanks bear in digestions',
   analytes: 'one entry for each analyte that is reported',
   levels: 'samples digested on several days for precision, from low to high content',

@@ -2,6 +2,7 @@ import type { DecodedStudy } from '../decoded-study.js';
 import type { IssueList } from '../issue-list.js';
 import { checkAdditionsAndComparison } from './additions.js';
 import { checkAnalytesAndLines } from './analytes-and-lines.js';
+import { checkDigestionsAreRead } from './digestions-are-read.js';
 import { checkDuplicateKeys } from './duplicate-keys.js';
 import { checkEquipment } from './equipment.js';
 import { checkExclusions } from './exclusions.js';
@@ -31,6 +32,7 @@ export function checkAcrossTables(study: DecodedStudy, issues: IssueList): void 
   checkSamples(view);
   checkNamesOfSamples(view);
   checkSolutionsAreRead(view);
+  checkDigestionsAreRead(view);
   checkSolutions(view);
   checkAnalytesAndLines(view);
   checkMeasurementModes(view);

@@ -1,3 +1,4 @@
+import { leftUnused } from '../../records/left-unused.js';
 import type { EvidenceItem } from '../../studies/accreditation-evidence.js';
 import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
 import { text } from '../cells.js';
@@ -55,7 +56,7 @@ export function evidenceReport(
       equipmentSection(records.equipment, period),
       traceabilitySection(records.standards, records.references, plan.fluxLot, period.lastDay),
       recordsSection(context.files, records.missingTables),
-      exclusionsSection(records.exclusions),
+      exclusionsSection(records.exclusions, leftUnused(plan, records)),
       selfCheckSection(context.selfCheck, 'every figure'),
       cautionsSection(),
       signaturesSection(),

@@ -1,4 +1,5 @@
 import type { SourceFile } from '../../records/decoded-study.js';
+import { leftUnused } from '../../records/left-unused.js';
 import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
 import type { SelfCheckFigure } from '../../studies/self-check/self-check.js';
 import type { Finding } from '../../validation/finding.js';
@@ -106,7 +107,7 @@ export function validationReport(validation: MatrixValidation, context: DossierC
         sections: [proficiencySection(records.rounds), controlResultsSection(records.history)],
       }),
       recordsSection(context.files, records.missingTables),
-      exclusionsSection(records.exclusions, exclusionBlocks(validation)),
+      exclusionsSection(records.exclusions, leftUnused(plan, records), exclusionBlocks(validation)),
       peopleSection(plan.people, workDone(records.digestions)),
       equipmentSection(records.equipment, period),
       traceabilitySection(records.standards, records.references, plan.fluxLot, period.lastDay),

@@ -1,3 +1,4 @@
+import type { LeftUnused } from '../../records/left-unused.js';
 import type { ExclusionRecord } from '../../records/tables/exclusions.js';
 import { column, text } from '../cells.js';
 import type { Block, Section } from '../document.js';
@@ -7,10 +8,12 @@ import { paragraph, sectionOf } from '../section-of.js';
  * Rows left out of the calculations, with who, when and the technical cause; the program itself leaves nothing out.
  *
  * @param exclusions records of exclusions
+ * @param unused rows that enter no result of some analytes without an exclusion
  * @param more blocks after the table, such as results with and without each exclusion
  */
 export function exclusionsSection(
   exclusions: readonly ExclusionRecord[],
+  unused: readonly LeftUnused[] = [],
   more: readonly Block[] = [],
 ): Section {
   const rule =
@@ -34,6 +37,30 @@ export function exclusionsSection(
     id: 'exclusions',
     heading: 'Exclusions',
     clause: 'ISO/IEC 17025:2017, 7.5.2, 7.10',
-    blocks: [paragraph(rule), exclusions.length === 0 ? paragraph('No row was left out.') : table, ...more],
+    blocks: [
+      paragraph(rule),
+      exclusions.length === 0 ? paragraph('No row was left out.') : table,
+      ...unusedBlocks(unused),
+      ...more,
+    ],
   });
+}
+
+function unusedBlocks(unused: readonly LeftUnused[]): Block[] {
+  if (unused.length === 0) return [];
+  return [
+    {
+      kind: 'caution',
+      text: `${unused.length} digestion(s) or standard(s) enter no result of an analyte, and no exclusion of them says why: what was never read, or has no content recorded, is missing from every figure.`,
+    },
+    {
+      kind: 'table',
+      id: 'exclusions/unused',
+      caption: 'Recorded and in no result',
+      columns: [column('Table'), column('Row'), column('Missing')],
+      rows: unused.map(({ table, name, missing }) => [text(table), text(name), text(missing)]),
+      notes: [],
+      groupedBy: 0,
+    },
+  ];
 }

@@ -1,0 +1,105 @@
+import { describe, expect, it } from 'vitest';
+import { checkStudy } from '../../src/records/read-study.js';
+import { StudyFiles } from './broken-study.js';
+
+/** The small study with a content of the check solution, and everything read that it left open. */
+function answered(): StudyFiles {
+  const files = new StudyFiles();
+  for (const [analyte, line] of [
+    ['Al', '396.152'],
+    ['Zr', '343.823'],
+  ] as const) {
+    files.repeat('standards.csv', 2, { name: 'check', analyte });
+    files.repeat('readings.csv', 4, { analyte, 'line nm': line, repeat: '2' });
+    files.repeat('readings.csv', 6, { analyte, 'line nm': line, repeat: '3' });
+    for (const solution of ['Cal 0', 'Cal 1']) {
+      const like = solution === 'Cal 0' ? 2 : 3;
+      if (analyte !== 'Al')
+        files.repeat('calibration.csv', like, { analyte, 'prepared from': `${analyte} 100` });
+    }
+  }
+  for (const row of [2, 3])
+    files.repeat('standards.csv', row, {
+      name: row === 2 ? 'Zr stock' : 'Zr 100',
+      analyte: 'Zr',
+      'prepared from': row === 2 ? '' : 'Zr stock',
+    });
+  return files;
+}
+
+const linesOf = async (files: StudyFiles) => {
+  const { issues, leftOpen } = await checkStudy(files.write());
+  expect(issues).toEqual([]);
+  return leftOpen.map(({ file, row, found, consequence }) => `${file} ${row}: ${found}; ${consequence}`);
+};
+
+const inNoResult = 'in no result of it, and named in the report among the rows left out';
+
+describe('what sound records leave open', () => {
+  it('is a digestion of which one analyte was never read, unless an exclusion names it', async () => {
+    // D-002 is excluded for Al alone, D-003 and D-004 as a whole; D-001 is read for both.
+    expect((await linesOf(answered())).filter((line) => line.includes('no reading of'))).toEqual([
+      `digestions.csv 3: D-002: no reading of Zr; ${inNoResult}`,
+    ]);
+    const excluded = answered().repeat('exclusions.csv', 2, { 'row key': 'D-002|Zr' });
+    expect(await linesOf(excluded)).toEqual([]);
+  });
+
+  it('is a standard that was read for an analyte whose content in it is not stated', async () => {
+    const files = answered().repeat('readings.csv', 2, { analyte: 'Zr', 'line nm': '343.823' });
+    expect((await linesOf(files)).filter((line) => line.includes('Cal 0'))).toEqual([]);
+    const missing = new StudyFiles().repeat('readings.csv', 2, { analyte: 'Zr', 'line nm': '343.823' });
+    expect(await linesOf(missing)).toContain(
+      `readings.csv 10: Cal 0: no content of Zr in the table calibration for run R1; ${inNoResult}`,
+    );
+  });
+
+  it('is the drift of an analyte that was not read in the check solution', async () => {
+    const consequence = 'not studied: drift, which counts as none with no uncertainty';
+    expect(await linesOf(new StudyFiles())).toContain(
+      `readings.csv null: no reading of the check solution "check" for Zr in run R1; ${consequence}`,
+    );
+    const none = new StudyFiles().set('readings.csv', 4, 'solution', 'Cal 1');
+    expect(await linesOf(none)).toContain(
+      `readings.csv null: no reading of the check solution "check"; ${consequence}`,
+    );
+    expect((await linesOf(answered())).filter((line) => line.includes('drift'))).toEqual([]);
+  });
+
+  it('is the check solution whose content no row states', async () => {
+    expect(await linesOf(new StudyFiles())).toContain(
+      'standards.csv null: no row of the check solution "check" for Al, Zr; not studied: whether it is found at its content',
+    );
+    expect((await linesOf(answered())).filter((line) => line.startsWith('standards.csv'))).toEqual([]);
+  });
+
+  it('is nothing while a table behind it is broken', async () => {
+    const files = new StudyFiles().set('readings.csv', 4, 'intensity counts/s', 'x');
+    expect((await checkStudy(files.write())).leftOpen).toEqual([]);
+  });
+});
+
+describe('a digestion that no reading is of', () => {
+  const problem =
+    'digestions.csv, row 4, column "digestion": found "D-003"; expected a digestion that the table readings has, itself or a dilution of it, or an exclusion of it with the technical cause';
+
+  it('is a problem unless an exclusion says why', async () => {
+    const files = new StudyFiles().set('exclusions.csv', 4, 'row key', 'D-001|Al');
+    expect(await files.problems()).toEqual([problem]);
+    expect(await files.repeat('exclusions.csv', 2, { 'row key': 'D-003|Al' }).problems()).toEqual([]);
+  });
+
+  it('is none in a routine run where it is of a sample, whose result then has no value', async () => {
+    const routine = { validation: 'v', specifications: [], decisionRule: 'simple acceptance', risk: 0.05 };
+    const files = new StudyFiles()
+      .set('exclusions.csv', 4, 'row key', 'D-001|Al')
+      .json('study.json', (plan) => Object.assign(plan, { routine }));
+    expect(await files.problems()).toEqual([problem]);
+    expect(
+      await files
+        .set('digestions.csv', 4, 'kind', 'sample')
+        .set('digestions.csv', 4, 'sample', 'RM-1')
+        .problems(),
+    ).toEqual([]);
+  });
+});
