@@ -1,38 +1,49 @@
-import { type ResultModel, resultModel } from '../../chain/result-model.js';
-import { propagate } from '../../uncertainty/propagate.js';
+import {
+  sumOfResults,
+  withParts,
+  withSomeParts,
+} from '../../uncertainty/correlated-results/combine-results.js';
+import {
+  type CorrelatedResult,
+  effectiveDegreesOfFreedomOf,
+  standardUncertaintyOf,
+} from '../../uncertainty/correlated-results/correlated-result.js';
 import { type TotalOfOxides, totalOfOxides } from '../../validation/acceptance/total-of-oxides.js';
 import { meanOverDays } from '../../validation/mean-over-days.js';
 import type { DigestionResult, EvaluatedStudy } from '../evaluate-study.js';
-import { medianResult } from './budget-study.js';
+import { explainedResult } from '../result-covariance/predicted-scatter.js';
 import { criterionFor, resultsOf } from './matrix-context.js';
 
 const toGPer100G = { 'mg/kg': 1e-4, 'g/100 g': 1 } as const;
 
 /**
  * Total of oxides of each level: mean over the days of the totals of single digestions, so that their scatter holds every
- * random covariance; what is common to all results is added from the budgets, a quantity that several oxides share
- * counted once with the sum of its sensitivities.
+ * random covariance; what is common to all results is added from the models of one digestion, a quantity that several oxides
+ * share counted once with the sum of its sensitivities.
+ *
+ * @see JCGM 100:2008 (GUM), 5.2 and H.5; JCGM 102:2011, 6.2
  */
 export function totalStudy(study: EvaluatedStudy): TotalOfOxides[] {
   const { plan } = study.index.records;
   const oxides = plan.analytes.filter((scope) => scope.oxide !== undefined);
   return plan.levels.flatMap(({ level, sample }) => {
     const bySample = oxides.map((scope) => resultsOf(study, scope.analyte, 'sample', sample));
-    const complete = (bySample[0] ?? []).filter((r) =>
-      bySample.every((results) => results.some((other) => other.digestion === r.digestion)),
-    );
+    const complete = (bySample[0] ?? []).flatMap((first) => {
+      const results = bySample.flatMap((of) => of.find((r) => r.digestion === first.digestion) ?? []);
+      if (results.length < oxides.length) return [];
+      return [{ day: first.day, value: totalOf(results), results }];
+    });
     if (oxides.length < 2 || complete.length < 2) return [];
-    const totals = complete.map((r) => ({
-      day: r.day,
-      value: bySample.reduce((sum, results) => {
-        const own = results.find((other) => other.digestion === r.digestion)!;
-        return sum + own.value * toGPer100G[own.observation.basis.unit];
-      }, 0),
-    }));
-    const overDays = meanOverDays(totals);
-    const observed = overDays.standardUncertainty ?? 0;
-    const common = commonUncertainty(oxides.map((scope) => medianResult(study, scope.analyte, sample)));
-    const standardUncertainty = Math.hypot(observed, common);
+    const { standardUncertainty: scatter, degreesOfFreedom } = meanOverDays(complete);
+    const total = withParts(commonTo(middleOf(complete).results), [
+      {
+        key: 'scatter of totals over days',
+        value: scatter ?? 0,
+        group: 'scatter of totals over days',
+        degreesOfFreedom,
+        variesWith: 'run',
+      },
+    ]);
     return [
       totalOfOxides({
         level,
@@ -41,12 +52,9 @@ export function totalStudy(study: EvaluatedStudy): TotalOfOxides[] {
           name: scope.oxide!,
           massFraction: mean(bySample[i]!.map((r) => r.value)) * toGPer100G[scope.unit],
         })),
-        standardUncertainty,
-        degreesOfFreedom:
-          observed === 0
-            ? Number.POSITIVE_INFINITY
-            : overDays.degreesOfFreedom * (standardUncertainty / observed) ** 4,
-        rows: [{ table: 'digestions', keys: complete.map((r) => r.digestion) }],
+        standardUncertainty: standardUncertaintyOf(total),
+        degreesOfFreedom: effectiveDegreesOfFreedomOf(total),
+        rows: [{ table: 'digestions', keys: complete.map(({ results }) => results[0]!.digestion) }],
       }),
     ];
   });
@@ -56,27 +64,23 @@ function mean(values: readonly number[]): number {
   return values.reduce((sum, value) => sum + value, 0) / values.length;
 }
 
-/** Standard uncertainty, g/100 g, of a sum of results from what all of them share beyond their scatter. */
-function commonUncertainty(results: readonly DigestionResult[]): number {
-  const sums = new Map<string, { sensitivity: number; standardUncertainty: number }>();
-  for (const result of results) {
-    const model = resultModel(result.observation, { route: 'components', unexplained: null });
-    const scale = toGPer100G[result.observation.basis.unit];
-    for (const { name, sensitivity, standardUncertainty } of systematicParts(model)) {
-      const sum = sums.get(name)?.sensitivity ?? 0;
-      sums.set(name, { sensitivity: sum + sensitivity * scale, standardUncertainty });
-    }
-  }
-  return Math.hypot(...[...sums.values()].map((part) => part.sensitivity * part.standardUncertainty));
+type ValuedResult = DigestionResult & { readonly value: number };
+
+/** Sum of the results of one digestion, g/100 g. */
+function totalOf(results: readonly ValuedResult[]): number {
+  return results.reduce((sum, r) => sum + r.value * toGPer100G[r.observation.basis.unit], 0);
 }
 
-function systematicParts(model: ResultModel) {
-  const { sensitivities } = propagate(model.model, model.inputs, model.correlations).outputs[0]!;
-  return model.inputs
-    .filter((input) => !input.withinPrecision && input.standardUncertainty > 0)
-    .map(({ name, standardUncertainty }) => ({
-      name,
-      standardUncertainty,
-      sensitivity: sensitivities[name]!,
-    }));
+/** The digestion whose total is nearest to the median of all. */
+function middleOf<Row extends { readonly value: number }>(rows: readonly Row[]): Row {
+  return [...rows].sort((a, b) => a.value - b.value)[Math.floor((rows.length - 1) / 2)]!;
+}
+
+/** Sum of the results of one digestion, g/100 g, with what recurs in every other one; the scatter over days holds the rest. */
+function commonTo(results: readonly ValuedResult[]): CorrelatedResult {
+  const terms = results.map((r) => ({
+    result: explainedResult(r),
+    coefficient: toGPer100G[r.observation.basis.unit],
+  }));
+  return withSomeParts(sumOfResults('total of oxides', 'g/100 g', terms), (part) => part.variesWith === null);
 }

@@ -78,3 +78,11 @@ export function withParts(
   }
   return { ...result, parts };
 }
+
+/** The result with those of its parts alone that are kept, such as the ones that recur where an observed scatter holds the others. */
+export function withSomeParts(
+  result: CorrelatedResult,
+  isKept: (part: SourcePart) => boolean,
+): CorrelatedResult {
+  return { ...result, parts: new Map([...result.parts].filter(([, part]) => isKept(part))) };
+}

@@ -4,6 +4,7 @@ import {
   meanOfResults,
   ratioOfResults,
   sumOfResults,
+  withSomeParts,
 } from '../../../src/uncertainty/correlated-results/combine-results.js';
 import {
   correlationOf,
@@ -130,6 +131,18 @@ describe('correlated results', () => {
     expect([...covarianceMatrixOf([...four].reverse())].reverse().map((row) => [...row].reverse())).toEqual(
       covarianceMatrixOf(four),
     );
+  });
+
+  it('keep some of their parts where something observed stands for the others', () => {
+    const parts = new Map([
+      ['recurs', { value: 0.3, group: 'a', degreesOfFreedom: 5, variesWith: null }],
+      ['anew', { value: 0.4, group: 'b', degreesOfFreedom: 7, variesWith: 'digestion' as const }],
+    ]);
+    const result = { name: 'w', unit: 'g', estimate: 10, parts };
+    const kept = withSomeParts(result, (part) => part.variesWith === null);
+    expect(standardUncertaintyOf(kept)).toAgreeWithin(0.3, 1e-12);
+    expect(effectiveDegreesOfFreedomOf(kept)).toAgreeWithin(5, 1e-12);
+    expect(standardUncertaintyOf(result)).toAgreeWithin(0.5, 1e-12);
   });
 
   it('refuse what cannot be added or divided', () => {
