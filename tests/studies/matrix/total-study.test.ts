@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { BlankLine } from '../../../src/chain/blank.js';
 import type { StudyRecords } from '../../../src/records/study-records.js';
+import type { MoistureRecord } from '../../../src/records/tables/moisture.js';
 import { zirconPigmentStudy } from '../../../src/scenario/zircon-pigment-study.js';
 import { type EvaluatedStudy, evaluateStudy } from '../../../src/studies/evaluate-study.js';
 import { solidPerMg } from '../../../src/studies/matrix/matrix-context.js';
@@ -37,7 +38,7 @@ describe('the uncertainty of a total of oxides', () => {
   it('keeps the covariance of the two coefficients of a blank', () => {
     // Blanks and samples are made with about 2 g of flux: there the line is about as well known as the mean blank.
     const ofMean = totalStudy(scaled('per flux mass'))[0]!;
-    expect(found.standardUncertainty).toAgreeWithin(ofMean.standardUncertainty, 0.01);
+    expect(found.standardUncertainty!).toAgreeWithin(ofMean.standardUncertainty!, 0.01);
   });
 
   it('holds the blanks with the uncertainty of their line at the mass of flux', () => {
@@ -73,9 +74,119 @@ describe('the uncertainty of a total of oxides', () => {
       return ofLine * toSolid ** 2;
     });
     // Buoyancy of the portion, and stock errors of the blank itself, stand below 1 %.
-    expect(found.standardUncertainty ** 2 - known.standardUncertainty ** 2).toAgreeWithin(
+    expect(found.standardUncertainty! ** 2 - known.standardUncertainty! ** 2).toAgreeWithin(
       variances.reduce((sum, v) => sum + v, 0),
       0.01,
     );
+  });
+});
+
+describe('the digestions of a total of oxides', () => {
+  const study = evaluateStudy(records);
+  const totals = totalsOf(study);
+  const days = [...new Set(totals.map(({ day }) => day))];
+  const keeping = (isKept: (digestion: string, analyte: string) => boolean): EvaluatedStudy => ({
+    ...study,
+    results: study.results.filter((r) => r.sample !== sample || isKept(r.digestion, r.analyte)),
+  });
+  const ofDays = (n: number) => {
+    const kept = new Set(totals.filter(({ day }) => days.slice(0, n).includes(day)).map((t) => t.digestion));
+    return totalStudy(keeping((digestion) => kept.has(digestion)))[0]!;
+  };
+
+  it('show nothing of one day, whose scatter over days is not known', () => {
+    const { finding, standardUncertainty } = ofDays(1);
+    expect(finding).toMatchObject({ verdict: 'not shown', limits: null, degreesOfFreedom: null });
+    expect(finding.reason).toContain('Found 1 day(s); at least 5 days are needed');
+    expect(standardUncertainty).toBeNull();
+  });
+
+  it('show nothing of four days, and decide from five on', () => {
+    expect(ofDays(4).finding.verdict).toBe('not shown');
+    expect(ofDays(5).finding.verdict).toBe('met');
+  });
+
+  it('are the complete ones, for the estimate as for its uncertainty', () => {
+    const dropped = new Set(totals.slice(0, 12).map(({ digestion }) => digestion));
+    const { finding, total, contributions } = totalStudy(
+      keeping((digestion, analyte) => analyte !== 'Zr' || !dropped.has(digestion)),
+    )[0]!;
+    const complete = totals.filter(({ digestion }) => !dropped.has(digestion));
+    const ofDay = [...new Set(complete.map(({ day }) => day))].map((day) => {
+      const values = complete.filter((t) => t.day === day).map(({ value }) => value);
+      return values.reduce((sum, value) => sum + value, 0) / values.length;
+    });
+    const mean = ofDay.reduce((sum, value) => sum + value, 0) / ofDay.length;
+    expect(total).toAgreeWithin(mean, 1e-12);
+    expect(contributions.reduce((sum, c) => sum + c.massFraction, 0)).toAgreeWithin(mean, 1e-12);
+    expect(finding.n).toBe(complete.length);
+    expect(finding.notes).toContain(
+      `ZP-1: mean over ${ofDay.length} days of ${complete.length} digestions with a result of every oxide; 12 others left out for want of ZrO2.`,
+    );
+  });
+
+  it('name what is reported as the element', () => {
+    const analytes = records.plan.analytes.map(({ oxide, ...scope }) =>
+      scope.analyte === 'Fe' || oxide === undefined ? scope : { ...scope, oxide },
+    );
+    const { finding } = totalStudy(evaluateStudy(withPlan({ analytes })))[0]!;
+    expect(finding.notes).toContain('Reported as the element and so not in the total of oxides: Fe.');
+  });
+});
+
+describe('the losses of mass in a total of oxides', () => {
+  const ignition: MoistureRecord = {
+    sample,
+    lossGPer100G: 5,
+    basis: 'dry to ignited',
+    standardUncertaintyGPer100G: 0.3,
+  };
+  const totalWith = (basis: StudyRecords['plan']['basis'], moisture: readonly MoistureRecord[]) =>
+    totalStudy(evaluateStudy({ ...withPlan({ basis }), moisture }))[0]!;
+  const { moisture } = records;
+  const drying = moisture.find((m) => m.sample === sample)!;
+
+  it('are the loss on ignition with its uncertainty on the dry basis', () => {
+    const without = totalWith('dry', moisture);
+    const found = totalWith('dry', [...moisture, ignition]);
+    expect(found.total - without.total).toAgreeWithin(5, 1e-12);
+    expect(found.standardUncertainty!).toAgreeWithin(Math.hypot(without.standardUncertainty!, 0.3), 1e-12);
+    expect(found.finding.quantity).toBe('total of oxides and loss on ignition');
+    expect(found.contributions.at(-1)).toEqual({ name: 'loss on ignition', massFraction: 5 });
+    expect(without.finding.quantity).toBe('total of oxides');
+    expect(without.finding.notes).toContain('Loss on ignition is not recorded of ZP-1 and not in its total.');
+  });
+
+  it('are none on the ignited basis', () => {
+    const { finding, total, contributions } = totalWith('ignited', [ignition]);
+    expect(finding.quantity).toBe('total of oxides');
+    expect(contributions.map(({ name }) => name)).toEqual(oxides.map(({ oxide }) => oxide));
+    expect(total).toAgreeWithin(
+      contributions.reduce((sum, c) => sum + c.massFraction, 0),
+      1e-12,
+    );
+    expect(finding.notes.join(' ')).not.toContain('oss on ignition');
+  });
+
+  it('are moisture and the loss of what is dry as received', () => {
+    const without = totalWith('as received', []);
+    const found = totalWith('as received', [drying, ignition]);
+    // M + L·(1 − M), with ∂/∂M = 1 − L and ∂/∂L = 1 − M.
+    const moist = drying.lossGPer100G / 100;
+    expect(found.total - without.total).toAgreeWithin(drying.lossGPer100G + 5 * (1 - moist), 1e-11);
+    const u = Math.hypot((1 - 0.05) * drying.standardUncertaintyGPer100G, (1 - moist) * 0.3);
+    expect(found.standardUncertainty!).toAgreeWithin(Math.hypot(without.standardUncertainty!, u), 1e-12);
+    expect(found.finding.quantity).toBe('total of oxides, moisture and loss on ignition');
+    expect(without.finding.notes).toContain(
+      'Moisture and loss on ignition are not recorded of ZP-1 and not in its total.',
+    );
+  });
+
+  it('are not guessed as received where the moisture is not recorded', () => {
+    const found = totalWith('as received', [ignition]);
+    expect(found.finding.quantity).toBe('total of oxides');
+    expect(found.finding.notes.join(' ')).toContain('Moisture is not recorded of ZP-1');
+    const moistOnly = totalWith('as received', [drying]);
+    expect(moistOnly.finding.quantity).toBe('total of oxides and moisture');
   });
 });

@@ -1,0 +1,77 @@
+import type { StudyRecords } from '../../records/study-records.js';
+import type { MoistureRecord } from '../../records/tables/moisture.js';
+import { sumOfResults } from '../../uncertainty/correlated-results/combine-results.js';
+import type { CorrelatedResult } from '../../uncertainty/correlated-results/correlated-result.js';
+
+/** Losses of mass of one sample that belong to its total on the basis of the plan. */
+export interface LossesInTotal {
+  /** Each in g/100 g of the basis, named as it stands in words; empty where none is known or none enters. */
+  readonly losses: readonly CorrelatedResult[];
+  /** What is not in the total because no record tells it; null where nothing is left out. */
+  readonly note: string | null;
+}
+
+/**
+ * Losses of mass that a total of oxides needs to close: on the dry basis the loss on ignition of the dry sample, as received also
+ * the moisture, and the loss on ignition on the part that is dry. On the ignited basis none is left. A loss that is recorded
+ * enters no result on the basis that it is added on, so it is independent of all of them.
+ *
+ * @see common practice, no source
+ */
+export function lossesInTotal(
+  { plan, moisture }: Pick<StudyRecords, 'plan' | 'moisture'>,
+  sample: string,
+): LossesInTotal {
+  if (plan.basis === 'ignited') return { losses: [], note: null };
+  const recorded = (basis: MoistureRecord['basis']) =>
+    moisture.find((m) => m.sample === sample && m.basis === basis);
+  const ignition = recorded('dry to ignited');
+  const drying = recorded('as received to dry');
+  const missing = (what: string) => `${what} not recorded of ${sample} and not in its total.`;
+  if (plan.basis === 'dry') {
+    return ignition === undefined
+      ? { losses: [], note: missing('Loss on ignition is') }
+      : { losses: [recordedLoss('loss on ignition', ignition)], note: null };
+  }
+  if (drying === undefined) {
+    return {
+      losses: [],
+      note:
+        ignition === undefined
+          ? missing('Moisture and loss on ignition are')
+          : `Moisture is not recorded of ${sample}: neither it nor the loss on ignition, which is recorded of the dry sample, is in the total as received.`,
+    };
+  }
+  const moist = recordedLoss('moisture', drying);
+  if (ignition === undefined) return { losses: [moist], note: missing('Loss on ignition is') };
+  return { losses: [moist, asReceived(recordedLoss('loss on ignition', ignition), moist)], note: null };
+}
+
+function recordedLoss(name: string, record: MoistureRecord): CorrelatedResult {
+  const source = `moisture, row ${record.sample}, ${record.basis}`;
+  return {
+    name,
+    unit: 'g/100 g',
+    estimate: record.lossGPer100G,
+    parts: new Map([
+      [
+        source,
+        {
+          value: record.standardUncertaintyGPer100G,
+          group: source,
+          degreesOfFreedom: Number.POSITIVE_INFINITY,
+          variesWith: null,
+        },
+      ],
+    ]),
+  };
+}
+
+/** Loss of the dry sample, brought to the sample as received: L·(1 − M). */
+function asReceived(loss: CorrelatedResult, moisture: CorrelatedResult): CorrelatedResult {
+  const sum = sumOfResults(loss.name, loss.unit, [
+    { result: loss, coefficient: 1 - moisture.estimate / 100 },
+    { result: moisture, coefficient: -loss.estimate / 100 },
+  ]);
+  return { ...sum, estimate: loss.estimate * (1 - moisture.estimate / 100) };
+}
