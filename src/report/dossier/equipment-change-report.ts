@@ -1,5 +1,6 @@
 import type { BudgetChange, EquipmentChange } from '../../studies/equipment-change.js';
 import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
+import { controlFlags, controlLines } from '../../validation/change/control-flags.js';
 import type { Finding } from '../../validation/finding.js';
 import { column, countCell, number, text } from '../cells.js';
 import type { Cell, Figure, ReportDocument, Section, Table } from '../document.js';
@@ -176,13 +177,29 @@ function findingSections(change: EquipmentChange): Section[] {
 
 function charts({ controls, replaced, replacement }: EquipmentChange): Figure[] {
   return controls.map(({ analyte, comparison, before, after }) => {
-    const period = (name: string, side: typeof comparison.before, rows: typeof before) => ({
-      name,
-      points: rows.map((r) => ({ label: `${r.date} ${r.run}`, value: r.value, flag: '' })),
-      centre: side.mean,
-      warning: 2 * side.standardDeviation,
-      action: 3 * side.standardDeviation,
-    });
+    const period = (
+      name: string,
+      { mean, standardDeviation }: typeof comparison.before,
+      rows: typeof before,
+    ) => {
+      const inTime = [...rows].sort(
+        (one, other) => Number(one.date > other.date) - Number(one.date < other.date),
+      );
+      const flags =
+        standardDeviation > 0
+          ? controlFlags(
+              inTime.map((r) => r.value),
+              { centre: mean, standardDeviation },
+            )
+          : [];
+      return {
+        name,
+        points: inTime.map((r, i) => ({ label: `${r.date} ${r.run}`, value: r.value, flag: flags[i] ?? '' })),
+        centre: mean,
+        warning: controlLines.warning * standardDeviation,
+        action: controlLines.action * standardDeviation,
+      };
+    };
     return controlChart({
       id: `control/${analyte}`,
       caption: `${analyte} in ${after[0]!.material}: control results before and after`,
@@ -191,6 +208,11 @@ function charts({ controls, replaced, replacement }: EquipmentChange): Figure[] 
         period(replaced.id, comparison.before, before),
         period(replacement.id, comparison.after, after),
       ],
+      notes: [flagRule],
     });
   });
 }
+
+/** How results are flagged, for the notes of a chart. */
+const flagRule =
+  'Lines: mean of the period ± 2 s (warning) and ± 3 s (action), s from the same results. Flagged: a result beyond a line, and the second of three successive ones beyond one warning line, which calls for action as one beyond the action line does (ISO 7870-2 and common practice, from memory). If nothing is wrong, about 1 result in 22 lies beyond a warning line and 1 in 370 beyond an action line; the verdict on the change rests on the means and standard deviations, not on flags.';

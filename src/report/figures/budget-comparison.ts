@@ -83,7 +83,7 @@ export function budgetComparison(id: string, caption: string, before: Budget, af
       barmode: 'group',
       bargap: 0.28,
       legend: { orientation: 'h', x: 0, xanchor: 'left', y: 1, yanchor: 'bottom', traceorder: 'reversed' },
-      xaxis: axis(`contribution to the standard uncertainty, ${after.unit}`, { rangemode: 'tozero' }),
+      xaxis: axis(`contribution to u, ${after.unit}`, { rangemode: 'tozero' }),
       yaxis: axis('', { tickvals: places, ticktext: shown.map(({ label }) => plainLabel(label)), ticks: '' }),
     },
     columns: [

@@ -1,4 +1,4 @@
-import { column, number, text } from '../cells.js';
+import { column, empty, number, text } from '../cells.js';
 import type { Figure } from '../document.js';
 import { axis, figureOf, levelLine, plainLabel, seriesSymbols, tones } from './figure-style.js';
 
@@ -18,6 +18,8 @@ export interface ControlChartData {
   readonly caption: string;
   readonly unit: string;
   readonly periods: readonly ControlPeriod[];
+  /** Such as the rule that flags, after the limits. */
+  readonly notes?: readonly string[];
 }
 
 function limitTraces(
@@ -75,7 +77,7 @@ function pointTrace(period: ControlPeriod, from: number, symbol: string): Record
  * Control results in order of time with centre (full line), warning (dotted) and action limits (dashed) of each period; a
  * flagged result has a larger mark, and the table says why.
  */
-export function controlChart({ id, caption, unit, periods }: ControlChartData): Figure {
+export function controlChart({ id, caption, unit, periods, notes = [] }: ControlChartData): Figure {
   const traces: Record<string, unknown>[] = [];
   const shapes: Record<string, unknown>[] = [];
   let from = 1;
@@ -98,15 +100,20 @@ export function controlChart({ id, caption, unit, periods }: ControlChartData): 
         text(period.name),
         text(label),
         number(value, 5),
-        text(flag),
+        flag === '' ? empty('none') : text(flag),
       ]),
     ),
-    notes: periods.map(({ name, centre, warning, action }) => {
-      const limits = [
-        ...(warning === null ? [] : [`warning ± ${Number(warning.toPrecision(3))}`]),
-        ...(action === null ? [] : [`action ± ${Number(action.toPrecision(3))}`]),
-      ];
-      return `${name}: ${[`centre ${Number(centre.toPrecision(5))}`, ...limits].join(', ')} ${unit}.`;
-    }),
+    notes: [...periods.map((period) => limitsNote(period, unit)), ...notes],
   });
+}
+
+/** Centre and limits of a period, and how many of its results are flagged. */
+function limitsNote({ name, centre, warning, action, points }: ControlPeriod, unit: string): string {
+  const limits = [
+    ...(warning === null ? [] : [`warning ± ${Number(warning.toPrecision(3))}`]),
+    ...(action === null ? [] : [`action ± ${Number(action.toPrecision(3))}`]),
+  ];
+  const lines = [`centre ${Number(centre.toPrecision(5))}`, ...limits].join(', ');
+  const flagged = points.filter(({ flag }) => flag !== '').length;
+  return `${name}: ${lines} ${unit}; ${flagged} of ${points.length} results flagged.`;
 }

@@ -1,7 +1,8 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { StudyRecords } from '../../../src/records/study-records.js';
-import type { Section } from '../../../src/report/document.js';
+import type { Figure, Section } from '../../../src/report/document.js';
 import { equipmentChangeReport } from '../../../src/report/dossier/equipment-change-report.js';
+import { figureWidth } from '../../../src/report/figures/figure-style.js';
 import { zirconPigmentStudy } from '../../../src/scenario/zircon-pigment-study.js';
 import { equipmentChange } from '../../../src/studies/equipment-change.js';
 import { validateMatrix } from '../../../src/studies/matrix/validate-matrix.js';
@@ -53,6 +54,38 @@ describe('the report of an exchange', () => {
     );
     expect(other.get('affected')).toContain('Not studied: no control results before and after.');
     expect(other.get('affected')).not.toContain('Zr, Al, Fe');
+  });
+
+  it('flags control results beyond the lines of their chart, and says by what rule', () => {
+    const charts = same.get('characteristics')!;
+    // Counted from history.csv apart from this code: beyond mean ± 2 s of the period, none beyond ± 3 s.
+    for (const [analyte, before, after] of [
+      ['Zr', 4, 1],
+      ['Al', 3, 1],
+      ['Fe', 4, 2],
+    ] as const) {
+      const chart = charts.slice(charts.indexOf(`"id":"control/${analyte}"`));
+      const notes = chart.slice(chart.indexOf('"notes"'));
+      expect(notes).toMatch(new RegExp(`BAL-1: [^"]*; ${before} of 60 results flagged`));
+      expect(notes).toMatch(new RegExp(`BAL-3: [^"]*; ${after} of 30 results flagged`));
+    }
+    expect(charts).toContain('± 2 s (warning) and ± 3 s (action)');
+    expect(charts).toContain('"text":"2025-09-08 C1-15"');
+    expect(charts).toContain('"text":"beyond the warning line"');
+  });
+
+  it('keeps the title of the axis of contributions within the figure, with its unit', () => {
+    const section = JSON.parse(same.get('budgets')!) as Section;
+    const figure = section.blocks.find((b) => b.kind === 'figure') as Figure;
+    const [{ title }, { ticktext }] = [figure.layout.xaxis, figure.layout.yaxis] as [
+      { title: { text: string } },
+      { ticktext: string[] },
+    ];
+    // Widths of a letter on the screen: 6.1 px in labels of 12 px, 7.2 px in titles of 14 px. The title stands centred below
+    // what the labels leave of the width, and may reach over it by the margin on the right, 16 px, on either side.
+    const room = figureWidth - 6.1 * Math.max(...ticktext.map((label) => label.length)) - 16;
+    expect(title.text).toContain('g/100 g');
+    expect(7.2 * title.text.length).toBeLessThan(room + 2 * 16);
   });
 
   it('calls no calibration valid on days of control results that there are not', () => {
