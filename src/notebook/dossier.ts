@@ -122,7 +122,7 @@ export async function evidenceDossier(
   const evidence = accreditationEvidence({
     records: study.records,
     findings: validation.findings,
-    budgets: validation.budgets.length,
+    budgets: validation.budgets,
     issued: await issuedReports(root, study.name),
     selfCheck: selfCheckSummary(context.selfCheck),
     auditProblems: audited.problems.map((p) => `${p.place}: found ${p.found}; expected ${p.expected}`),

@@ -1,13 +1,7 @@
 import type { EvidenceClause } from '../records/evidence.js';
+import { type Answer, both, outside, yes } from './evidence-answer.js';
 import type { EvidenceInput } from './evidence-input.js';
-
-/** What the records hold for a clause, and what they do not. */
-export interface Answer {
-  readonly holds: readonly string[];
-  readonly gaps: readonly string[];
-  /** What no record of a method holds: a gap until the plan names where it is kept. */
-  readonly outside?: readonly string[];
-}
+import { uncertaintyAnswer, validityAnswer } from './evidence-results.js';
 
 /** A clause, and how the records answer it. */
 export interface Draft {
@@ -15,17 +9,6 @@ export interface Draft {
   readonly asks: string;
   answer(input: EvidenceInput): Answer;
 }
-
-const yes = (condition: boolean, holds: string, gap: string) =>
-  condition ? { holds: [holds], gaps: [] } : { holds: [], gaps: [gap] };
-
-const both = (...answers: readonly Answer[]): Answer => ({
-  holds: answers.flatMap((a) => a.holds),
-  gaps: answers.flatMap((a) => a.gaps),
-  outside: answers.flatMap((a) => a.outside ?? []),
-});
-
-const outside = (what: string): Answer => ({ holds: [], gaps: [], outside: [what] });
 
 const notHere = (what: string) => () => outside(what);
 
@@ -124,20 +107,12 @@ export const drafts: readonly Draft[] = [
   {
     clause: '7.6',
     asks: 'Measurement uncertainty: all contributions of importance',
-    answer: ({ budgets }) => yes(budgets > 0, `${budgets} uncertainty budgets`, 'no uncertainty budget'),
+    answer: uncertaintyAnswer,
   },
   {
     clause: '7.7',
     asks: 'Validity of results: control results and proficiency tests',
-    answer: ({ records }) =>
-      both(
-        yes(records.history.length > 0, `${records.history.length} control results`, 'no control results'),
-        yes(
-          records.rounds.length > 0,
-          `${new Set(records.rounds.map((r) => r.round)).size} proficiency rounds`,
-          'no proficiency test',
-        ),
-      ),
+    answer: validityAnswer,
   },
   {
     clause: '7.8',

@@ -12,7 +12,8 @@ export interface IssuedReport {
 export interface EvidenceInput {
   readonly records: StudyRecords;
   readonly findings: readonly Finding[];
-  readonly budgets: number;
+  /** Each budget by its analyte, with what it does not hold. */
+  readonly budgets: readonly { readonly analyte: string; readonly outsideBudget: string | null }[];
   readonly issued: readonly IssuedReport[];
   readonly selfCheck: SelfCheckSummary;
   readonly auditProblems: readonly string[];

@@ -19,7 +19,10 @@ const { records } = zirconPigmentStudy({ seed: 20260302 });
 const input: EvidenceInput = {
   records,
   findings: [],
-  budgets: 24,
+  budgets: [...records.plan.analytes, ...records.plan.analytes].map(({ analyte }) => ({
+    analyte,
+    outsideBudget: null,
+  })),
   issued: [{ number: '0001', issuedOn: '2026-04-01T00:00:00Z' }],
   selfCheck: selfCheckSummary([figure('agrees'), figure('explained exception')]),
   auditProblems: [],
@@ -68,6 +71,50 @@ describe('evidence by clause', () => {
     expect(item({ findings }, '7.10').gaps).toEqual([
       'the decision on 1 finding(s) not met: kept outside these records; name the place under evidence in study.json',
     ]);
+  });
+
+  const withZ = (...z: readonly number[]) =>
+    z.map((score, i) => ({
+      ...{ round: `R-${i + 1}`, material: 'M', analyte: 'Fe', unit: 'mg/kg', value: 100 + 5 * score },
+      ...{ expandedUncertainty: 10, assignedValue: 100, assignedStandardUncertainty: 0, sigmaPt: 5 },
+    }));
+  const watched = (rounds: ReturnType<typeof withZ>) =>
+    item({ records: { ...records, rounds, history: records.history.slice(0, 3) } }, '7.7');
+
+  it('does not call control by rounds held while their scores ask for an investigation', () => {
+    const calm = watched(withZ(1.9, -1.9, 2.5, 0.1, 2.5));
+    expect(calm.gaps.join()).not.toContain('z =');
+    const warned = watched(withZ(0, 2.2, -2.4));
+    expect(warned.state).toBe('partly held');
+    // u = 10/2 = σpt, so that ζ = z.
+    expect(warned.gaps[0]).toBe(
+      'Fe: R-3 z = −2.4, ζ = −2.4: warning, two or more successive warnings; the investigation that this calls for is not on record',
+    );
+    expect(watched(withZ(0, 3)).gaps[0]).toContain('R-2 z = 3.0, ζ = 3.0: action');
+  });
+
+  it('names Al of the demonstration study, four warnings in succession, and analytes that nothing watches', () => {
+    const { state, gaps } = item({}, '7.7');
+    expect(state).toBe('partly held');
+    // By hand from rounds.csv: (3528 − 3134)/140 = 2.81, 394/√(46.75² + 31.2²) = 7.01; and so on.
+    expect(gaps[0]).toMatch(
+      /^Al: QPT-2025-1 z = 2\.8, ζ = 7\.0; QPT-2025-2 z = 2\.8, ζ = 6\.9; QPT-2026-1 z = 2\.8, ζ = 6\.9; QPT-2026-2 z = 2\.9, ζ = 7\.3: /,
+    );
+    expect(gaps[1]).toBe('Pr, Hf, Ti, Ca: neither control results nor proficiency rounds');
+  });
+
+  it('does not call uncertainty held while a finding says that budgets lack something', () => {
+    expect(item({}, '7.6').state).toBe('held');
+    const bias = 'Trueness against QRM-1 is not met.';
+    const budgets = input.budgets.map((b) => (b.analyte === 'Al' ? { ...b, outsideBudget: bias } : b));
+    expect(item({ budgets }, '7.6')).toMatchObject({
+      state: 'partly held',
+      gaps: [`Al: ${bias} Its budgets do not hold this, nor do they describe its results`],
+    });
+    expect(item({ budgets: budgets.filter((b) => b.analyte === 'Zr') }, '7.6').gaps[0]).toBe(
+      'Si, Pr, Hf, Al, Fe, Ti, Ca: no uncertainty budget',
+    );
+    expect(item({ budgets: [] }, '7.6').gaps).toEqual(['no uncertainty budget']);
   });
 
   it('takes a gap as answered once the plan names where the evidence is kept, and says that it has not seen it', () => {

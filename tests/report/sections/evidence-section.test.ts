@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { auditSection } from '../../../src/report/sections/audit-section.js';
 import { evidenceSection } from '../../../src/report/sections/evidence-section.js';
+import { proficiencySection } from '../../../src/report/sections/proficiency-section.js';
 import type { EvidenceItem } from '../../../src/studies/accreditation-evidence.js';
 
 const entry = (clause: string, state: EvidenceItem['state']): EvidenceItem => ({
@@ -34,6 +35,28 @@ describe('evidence by clause', () => {
 
   it('has no table of gaps where there are none', () => {
     expect(tables(evidenceSection([entry('6.2', 'held')]).blocks)).toHaveLength(1);
+  });
+});
+
+describe('proficiency rounds', () => {
+  it('stand with what their scores are worked out from, and with what they signal', () => {
+    const round = {
+      ...{ round: 'R-1', material: 'M', analyte: 'Al', unit: 'mg/kg', value: 3528 },
+      ...{ expandedUncertainty: 93.5, assignedValue: 3134, assignedStandardUncertainty: 31.2, sigmaPt: 140 },
+    };
+    const section = proficiencySection([round, { ...round, round: 'R-2' }]);
+    const [table] = section.blocks.filter((b) => b.kind === 'table');
+    const numbers = table!.rows[0]!.flatMap((c) => (c.kind === 'number' ? [c.value] : []));
+    expect(numbers.slice(0, 5)).toEqual([3528, 93.5, 3134, 31.2, 140]);
+    const [value, expanded, assigned, u, sigma, z, zeta] = numbers as [number, ...number[]];
+    expect(z).toAgreeWithin((value - assigned!) / sigma!, 1e-12);
+    expect(zeta).toAgreeWithin((value - assigned!) / Math.sqrt((expanded! / 2) ** 2 + u! ** 2), 1e-12);
+    const signals = table!.rows.map((row) => row.at(-1));
+    expect(signals.map((c) => (c?.kind === 'text' ? c.text : ''))).toEqual([
+      'warning, not explained by the stated uncertainty',
+      'warning, two or more successive warnings, not explained by the stated uncertainty',
+    ]);
+    expect(table!.notes.join()).toContain('two warnings in successive rounds');
   });
 });
 
