@@ -1,4 +1,5 @@
 import type { EvidenceClause } from '../records/evidence.js';
+import { decisionRuleText } from './decision-rule.js';
 import { type Answer, both, outside, yes } from './evidence-answer.js';
 import type { EvidenceInput } from './evidence-input.js';
 import { uncertaintyAnswer, validityAnswer } from './evidence-results.js';
@@ -66,7 +67,7 @@ export const drafts: readonly Draft[] = [
     clause: '7.1.3',
     asks: 'Decision rule where conformity is stated',
     answer: ({ records }) =>
-      yes(records.plan.decisionRule !== '', records.plan.decisionRule, 'no decision rule is stated'),
+      yes(records.plan.decisionRule !== '', decisionRuleText(records.plan), 'no decision rule is stated'),
   },
   {
     clause: '7.2.1',

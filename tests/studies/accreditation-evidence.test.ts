@@ -117,6 +117,12 @@ describe('evidence by clause', () => {
     expect(item({ budgets: [] }, '7.6').gaps).toEqual(['no uncertainty budget']);
   });
 
+  it('says to which work the decision rule of the plan applies', () => {
+    expect(item({}, '7.1.3').holds[0]).toBe(
+      `${records.plan.decisionRule}. This is the rule of the validation plan; a routine run decides by the rule that its own plan names, which its report prints`,
+    );
+  });
+
   it('takes a gap as answered once the plan names where the evidence is kept, and says that it has not seen it', () => {
     const kept = { what: 'risk review', keptAt: 'quality office', namedBy: 'D. Holmcroft', on: '2026-01-07' };
     const naming = (clause: '8.5' | '8.3' | '6.2') => ({

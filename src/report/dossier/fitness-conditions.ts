@@ -1,3 +1,4 @@
+import { decisionRuleText } from '../../studies/decision-rule.js';
 import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
 import type { Finding } from '../../validation/finding.js';
 import { equipmentInUse } from '../sections/equipment-section.js';
@@ -17,7 +18,7 @@ export function fitnessConditions(validation: MatrixValidation): string[] {
     'Check solutions, internal-standard recovery, blanks and a reference material stay within their criteria in every run.',
     ...timeConditions(validation),
     ...conditionNotes(validation.findings),
-    `Decision rule: ${plan.decisionRule}.`,
+    `Decision rule: ${decisionRuleText(plan)}.`,
     'An authorised person releases the method; this report only states what was found.',
   ];
 }

@@ -1,4 +1,5 @@
 import type { SourceFile } from '../../records/decoded-study.js';
+import { otherRuleText } from '../../studies/decision-rule.js';
 import { criterionFor } from '../../studies/matrix/matrix-context.js';
 import type { RoutineResults } from '../../studies/routine-results/routine-results.js';
 import { covarianceMatrixOf } from '../../uncertainty/correlated-results/correlated-result.js';
@@ -154,6 +155,7 @@ function flagsSection(results: RoutineResults): Section {
 function conformitySection(results: RoutineResults): Section {
   const { plan } = results.run.index.records;
   const { specifications } = plan.routine!;
+  const other = otherRuleText(plan, results.validation.study.index.records.plan);
   const limits = specifications.map(
     ({ analyte, lower, upper, unit, document }) =>
       `${analyte}: ${lower === null ? '' : `at least ${lower} `}${lower !== null && upper !== null ? 'and ' : ''}${upper === null ? '' : `at most ${upper} `}${unit} (${document}).`,
@@ -166,7 +168,9 @@ function conformitySection(results: RoutineResults): Section {
       specifications.length === 0
         ? [paragraph('The plan of the run names no specification: no conformity is stated.')]
         : [
-            paragraph(`Decision rule: ${plan.decisionRule}. Held results are not decided.`),
+            paragraph(
+              `Decision rule of this run: ${plan.decisionRule}. Held results are not decided. ${other}`.trim(),
+            ),
             ...listOf(limits),
             conformityTable(results),
           ],

@@ -1,5 +1,6 @@
 import { formatSignificant } from '../../quantities/rounding.js';
 import type { StudyPlan } from '../../records/study.js';
+import { decisionRuleText } from '../../studies/decision-rule.js';
 import { column, empty, number, text } from '../cells.js';
 import type { Block, Section, Table } from '../document.js';
 import { digitsAsGiven } from '../html/typeset-number.js';
@@ -149,7 +150,7 @@ export function scopeSection(
             name: 'A reported result',
             value: `mean of ${resultRule.digestions} digestion(s) of one day, ${resultRule.readings} readings of each`,
           },
-          { name: 'Decision rule', value: plan.decisionRule },
+          { name: 'Decision rule', value: decisionRuleText(plan) },
         ],
       },
       scopeTable(plan, ranges),

@@ -3,6 +3,7 @@ import type { ReportDocument, Table } from '../../../src/report/document.js';
 import { routineReport } from '../../../src/report/dossier/routine-report.js';
 import { zirconRoutineRun } from '../../../src/scenario/routine/zircon-routine-run.js';
 import { zirconPigmentStudy } from '../../../src/scenario/zircon-pigment-study.js';
+import { otherRuleText } from '../../../src/studies/decision-rule.js';
 import { validateMatrix } from '../../../src/studies/matrix/validate-matrix.js';
 import { type RoutineResults, routineResults } from '../../../src/studies/routine-results/routine-results.js';
 
@@ -51,6 +52,16 @@ describe('the report of a routine run', () => {
     expect(marks('Fe2O3')).toEqual(new Set([true]));
     expect(marks('ZrO2')).toEqual(new Set([false]));
     expect(decisions.notes).toEqual([expect.stringContaining('† By the validation, Fe is not fit')]);
+  });
+
+  it('prints the rule it decides by, and says that the rule of the validation does not apply', () => {
+    const text = JSON.stringify(blocks('conformity'));
+    expect(text).toContain('Decision rule of this run: Guarded acceptance with a risk of at most 5 %');
+    expect(text).toContain(
+      'The plan of the validation, study zircon-pigment, names another rule, which does not apply to this run: Simple acceptance',
+    );
+    const { plan } = results.run.index.records;
+    expect(otherRuleText(plan, plan)).toBe('');
   });
 
   it('says in a sentence what the validation did not find fit', () => {
