@@ -2,6 +2,8 @@ import { mkdtemp, readdir, readFile, rm, stat } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { basename, join } from 'node:path';
 import { InputError, MeltbookError } from '../errors.js';
+import type { FolderContent } from '../records/atomic-write.js';
+import { withIssueNumber } from '../report/html/issue-mark.js';
 import type { ManifestFile } from '../report/issue/manifest.js';
 import { writeFailedRun } from '../report/issue/write-failed-run.js';
 import { type Issue, writeIssue } from '../report/issue/write-issue.js';
@@ -83,7 +85,7 @@ export async function issueNotebook(request: IssueNotebookRequest): Promise<Issu
       seed: null,
       parameters: { notebook: name, ...given(source, request.set ?? {}) },
       records: await recordsOf(study),
-      files,
+      files: (number) => numbered(files, { study: study.name, number }),
     });
     const json = files['report.json'];
     return {
@@ -96,6 +98,17 @@ export async function issueNotebook(request: IssueNotebookRequest): Promise<Issu
   } finally {
     await rm(staging, { recursive: true, force: true });
   }
+}
+
+/** The files of an issue with its number in the report, which was written before it had one. */
+function numbered(
+  files: FolderContent,
+  issue: { readonly study: string; readonly number: string },
+): FolderContent {
+  const page = files['report.html'];
+  if (page === undefined) return files;
+  const html = typeof page === 'string' ? page : Buffer.from(page).toString('utf8');
+  return { ...files, 'report.html': withIssueNumber(html, issue) };
 }
 
 function given(source: Notebook, set: Readonly<Record<string, string>>): ParameterValues {

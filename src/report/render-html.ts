@@ -3,6 +3,7 @@ import type { Block, ReportDocument, Section } from './document.js';
 import { plotlyBundle } from './figures/plotly-bundle.js';
 import { escapeHtml } from './html/escape.js';
 import { requireSoundIdentifiers } from './html/identifiers.js';
+import { issueMark } from './html/issue-mark.js';
 import { pageStyle, runningHeads } from './html/page-style.js';
 import { factsHtml } from './html/render-block.js';
 import { drawAllFigures } from './html/render-figure.js';
@@ -42,12 +43,12 @@ function titleHtml(document: ReportDocument): string {
   const banner = document.banner === '' ? '' : `<p class="banner">${escapeHtml(document.banner)}</p>\n`;
   const subtitle =
     document.subtitle === '' ? '' : `<p class="subtitle">${escapeHtml(document.subtitle)}</p>\n`;
-  return `<header>${banner}<h1>${escapeHtml(document.title)}</h1>\n${subtitle}${factsHtml(document.facts)}</header>`;
+  return `<header>${banner}<h1>${escapeHtml(document.title)}</h1>\n${subtitle}${issueMark}\n${factsHtml(document.facts)}</header>`;
 }
 
 /**
  * A report as one self-contained HTML page: readable on a screen, in grey, by a screen reader, and on A4 paper.
- * Text from records is escaped; the page fetches nothing and runs no script but its own.
+ * It says at its head and foot that it is a draft: `withIssueNumber` puts the number there. Text from records is escaped; the page fetches nothing and runs no script but its own.
  *
  * @param document the report
  * @param options whether figures are drawn

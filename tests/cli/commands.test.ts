@@ -200,6 +200,14 @@ describe('issued reports', () => {
     ]);
   });
 
+  it('name their study and number on every page, as the folder that holds them', () => {
+    for (const number of ['0001', '0002', '0003']) {
+      const html = readFileSync(join(reports, 'zircon-pigment', number, 'report.html'), 'utf8');
+      expect(html).toContain(`Report: <strong>zircon-pigment/${number}</strong>`);
+      expect(html).not.toContain('draft, not issued');
+    }
+  });
+
   it('bear the figures that a direct call gives, to the last bit, with or without the file of truth', () => {
     const told = JSON.parse(readFileSync(join(reports, 'zircon-pigment/0001/report.json'), 'utf8')) as {
       data: { findings: unknown; results: { value: number | null }[] };

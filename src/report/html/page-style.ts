@@ -1,4 +1,5 @@
 import { quoteForStyle } from './escape.js';
+import { issueFoot } from './issue-mark.js';
 
 const screen = `
 :root{--ink:#1b2430;--soft:#56616e;--rule:#c3cad2;--pale:#f1f3f6;--accent:#27496d}
@@ -20,6 +21,7 @@ header,main{grid-column:2;width:100%}}
 .banner{max-width:none;margin:0 0 1.4rem;padding:.35em .9em;border:1.5px solid var(--ink);font-weight:650;
 background:repeating-linear-gradient(135deg,#fff 0 9px,#e6e9ed 9px 18px)}
 h1{font-size:1.85rem;line-height:1.2;margin:0 0 .2em;letter-spacing:-.01em}
+.issue{margin:0 0 .9em}
 .subtitle{font-size:1.1rem;color:var(--soft);margin:0 0 1.1em}
 h2,h3,h4,h5,h6{line-height:1.25;margin:1.9em 0 .6em}
 h2{font-size:1.35rem;border-top:2px solid var(--ink);padding-top:.5em;margin-top:2.6em}
@@ -82,12 +84,13 @@ details:not([open]){display:none}
 /** Style of every report page. Shapes, rules and weight carry the meaning; the one hue is an ornament. */
 export const pageStyle = `${screen}${print}`;
 
-/** Heads and feet of printed pages: the banner stands at the top of each, title and page number at the foot. */
+/** Heads and feet of printed pages: the banner stands at the top of each, title, issue and page number at the foot. */
 export function runningHeads(banner: string, title: string): string {
   const face = 'font:8pt system-ui,"Liberation Sans",sans-serif;color:#1b2430';
   const head = banner === '' ? '' : `@top-center{content:${quoteForStyle(banner)};${face};font-weight:bold}`;
   const foot =
     `@bottom-left{content:${quoteForStyle(title)};${face}}` +
+    `${issueFoot};${face};font-weight:bold}` +
     `@bottom-right{content:"page " counter(page) " of " counter(pages);${face}}`;
   return `@page{${head}${foot}}`;
 }
