@@ -1,3 +1,4 @@
+import { InputError } from '../../errors.js';
 import type { StudyRecords } from '../../records/study-records.js';
 import type { CheckSolution } from '../../validation/acceptance/check-solution.js';
 import type { InternalStandardRecovery } from '../../validation/acceptance/internal-standard-recovery.js';
@@ -73,10 +74,11 @@ export interface MatrixValidation {
 /**
  * Validates a matrix: from checked records to a verdict for every criterion of the plan.
  *
- * @throws InputError records that the chain cannot combine, with digestion, run or solution named
+ * @throws InputError a routine run, or records that the chain cannot combine, with digestion, run or solution named
  * @see ISO/IEC 17025:2017, 7.2.2
  */
 export function validateMatrix(records: StudyRecords): MatrixValidation {
+  requireValidation(records);
   const study = evaluateStudy(records);
   const precision = precisionStudy(study);
   const trueness = truenessStudy(study);
@@ -161,4 +163,11 @@ function allFindings(parts: Omit<MatrixValidation, 'findings' | 'fitness'>): Fin
     ...parts.totals.map((t) => t.finding),
     ...parts.weighing,
   ];
+}
+
+function requireValidation({ plan }: StudyRecords): void {
+  if (plan.routine === undefined) return;
+  throw new InputError(
+    `study ${plan.study}: found a routine run (key "routine" in its plan), expected the validation of a matrix; for the results of a routine run use notebook 40-results-with-uncertainty`,
+  );
 }
