@@ -4,6 +4,7 @@ import { sha256 } from '../checksum.js';
 import { type IssueList, quoteFound } from '../issue-list.js';
 import { type SizeLimits, sizeLimits } from '../size-limits.js';
 import { fits, type StudyFolder, workbookFile } from '../study-folder.js';
+import { withErrorsAsText } from './error-cells.js';
 import { unpackedSize, ZipFault } from './zip-entries.js';
 
 /** Content of one cell as the spreadsheet stores it; `null` for an empty one. */
@@ -45,7 +46,7 @@ export async function decodeWorkbook(
     unpackedSize(bytes, most);
     // The reader costs a tenth of a second to load: only a study with a workbook pays it.
     const { default: readXlsxFile } = await import('read-excel-file/node');
-    const sheets = await readXlsxFile(Buffer.from(bytes));
+    const sheets = await readXlsxFile(Buffer.from(withErrorsAsText(bytes)));
     return {
       sheets: sheets.map(({ sheet, data }) => ({ name: sheet, rows: data.map((row) => row.map(cellOf)) })),
       sha256: sha256(bytes),

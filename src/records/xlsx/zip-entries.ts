@@ -9,6 +9,8 @@ export interface ZipEntry {
   readonly dataAt: number;
   readonly dataEnd: number;
   readonly isDeflated: boolean;
+  /** Name as the directory gives it: bytes of UTF-8 or of an old code page. */
+  readonly name: Uint8Array;
 }
 
 /** Says why bytes are no archive we take. */
@@ -67,7 +69,9 @@ function entryAt(view: DataView, centralAt: number): ZipEntry {
   const dataAt = localAt + 30 + view.getUint16(localAt + 26, true) + view.getUint16(localAt + 28, true);
   const dataEnd = dataAt + view.getUint32(centralAt + 20, true);
   if (dataEnd > view.byteLength) throw new ZipFault('an entry that is cut off');
-  return { centralAt, localAt, dataAt, dataEnd, isDeflated: method === 8 };
+  const all = new Uint8Array(view.buffer, view.byteOffset, view.byteLength);
+  const name = all.subarray(centralAt + 46, centralAt + 46 + view.getUint16(centralAt + 28, true));
+  return { centralAt, localAt, dataAt, dataEnd, isDeflated: method === 8, name };
 }
 
 /** A data descriptor of at most 24 bytes may follow the data of an entry, nothing else. */
