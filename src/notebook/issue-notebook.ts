@@ -156,9 +156,11 @@ async function filesIn(folder: string): Promise<Record<string, Uint8Array>> {
   return files;
 }
 
+/** A sheet is no file of its own: its workbook stands in the manifest. */
 async function recordsOf(study: OpenedStudy | OpenedPlan): Promise<ManifestFile[]> {
+  const files = study.files.filter(({ sheetOf }) => sheetOf === undefined);
   return Promise.all(
-    study.files.map(async ({ file, sha256 }) => ({
+    files.map(async ({ file, sha256 }) => ({
       path: file,
       bytes: (await stat(join(study.folder, file))).size,
       sha256,

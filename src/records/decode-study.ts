@@ -116,7 +116,7 @@ async function workbookTables(
     } else {
       const file = `${workbookFile}, sheet ${name}`;
       const rows = sheetTable(name, sheet, file, decimalMark, tables, issues);
-      files.push({ file, rows, sha256: workbook.sha256 });
+      files.push({ file, rows, sha256: workbook.sha256, sheetOf: workbookFile });
     }
   }
   return files;

@@ -8,6 +8,8 @@ export interface SourceFile {
   /** Rows below the heading; `null` for a document or workbook. */
   readonly rows: number | null;
   readonly sha256: string;
+  /** Name of the workbook that this table is a sheet of; absent for a file of its own. */
+  readonly sheetOf?: string;
 }
 
 /** All tables that were given. */

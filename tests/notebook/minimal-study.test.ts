@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
@@ -7,6 +8,7 @@ import { openStudy } from '../../src/notebook/open-study.js';
 import { sectionOrAbsence } from '../../src/notebook/show-section.js';
 import { checkStudy } from '../../src/records/read-study.js';
 import { writeStudy } from '../../src/records/write-study.js';
+import { audit } from '../../src/report/issue/audit.js';
 import { zirconRoutineRun } from '../../src/scenario/routine/zircon-routine-run.js';
 import { validateMatrix } from '../../src/studies/matrix/validate-matrix.js';
 import { minimalStudy } from '../support/minimal-study.js';
@@ -60,6 +62,29 @@ describe('a study of digestions, calibration and readings alone', () => {
     const plain = { ...report, sections: report.sections.filter(({ id }) => id !== 'characteristics') };
     expect(() => sectionOrAbsence(plain, 'characteristic/trueness')).toThrow('expected one of verdicts');
   });
+});
+
+describe('a study whose tables are sheets of one workbook', () => {
+  it('is run to its report, whose manifest holds the hash of the workbook', async () => {
+    const study = join(temporaryFolder(), 'minimal');
+    await writeStudy(study, minimalStudy, { form: 'xlsx' });
+    const reports = temporaryFolder();
+    const { issue } = await issueNotebook({ notebook: '20', study, reports });
+    const bytes = readFileSync(join(study, 'tables.xlsx'));
+    expect(issue.manifest.records.map(({ path }) => path)).toEqual([
+      'study.json',
+      'equipment.json',
+      'tables.xlsx',
+    ]);
+    expect(issue.manifest.records[2]).toEqual({
+      path: 'tables.xlsx',
+      bytes: bytes.length,
+      sha256: createHash('sha256').update(bytes).digest('hex'),
+    });
+    const report = readFileSync(join(issue.folder, 'report.html'), 'utf8');
+    expect(report).toContain('tables.xlsx, sheet calibration');
+    expect((await audit(reports)).problems).toEqual([]);
+  }, 60_000);
 });
 
 describe('a routine run', () => {
