@@ -1,9 +1,11 @@
 import type { StudyPlan } from '../study.js';
-import { type KeyMeanings, type PlanPart, planParts } from './plan-parts.js';
+import { keyLine, keyLines } from './key-lines.js';
+import { type KeyMeanings, planParts } from './plan-parts.js';
 
 const planKeys: KeyMeanings<StudyPlan> = {
   schema: 'form of the file; stays as it is',
-  study: 'name of the study, best that of its folder, under which its reports are numbered',
+  study:
+    'name of the study, best that of its folder: reports are numbered under the name of the folder, and a routine run names its validation by this one',
   title: 'heading of the report',
   invented: '`false` for real records; `true` marks every page as made up',
   laboratory: 'name of the laboratory',
@@ -31,7 +33,8 @@ const planKeys: KeyMeanings<StudyPlan> = {
     'name of the solution that drift is followed by, as it stands in readings; without a reading of it drift counts as none and is not studied, and without its content under this name in the table standards nobody sees whether it is found',
   blanks: 'sample names that blanks bear in digestions',
   analytes: 'one entry for each analyte that is reported',
-  levels: 'samples digested on several days for precision, from low to high content',
+  levels:
+    'samples digested on several days for precision, from low to high content; in a routine run the list is empty, `[]`',
   stability: 'solutions that are read again later; `null` where none is',
   interferenceCheck:
     "a solution of the interferent alone, read on the analytes' lines; `null` where there is none",
@@ -44,7 +47,8 @@ const planKeys: KeyMeanings<StudyPlan> = {
   nativeCheckDigestions:
     'digestions read once more without internal standard, to find a native amount of it; the list may be empty',
   statedInputs: 'inputs of the budget that no table holds',
-  criteria: 'one entry for each requirement; without one a characteristic is estimated and gets no verdict',
+  criteria:
+    'one entry for each requirement; without one a characteristic is estimated and gets no verdict; in a routine run only `check solution`, `second line` and `total of oxides` act, and the list may be empty, `[]`',
   planning: 'what notebook 10 plans the size of the study from',
   routine: 'only in a routine run: which validation it rests on',
   decisionRule: 'how results will be held against specifications, in words',
@@ -77,19 +81,11 @@ export function planKeyGuide(): string[] {
     ...entriesOf(planKeys).flatMap(([key, means]) => {
       const part = planParts[key];
       return [
-        line('', key, mayBeLeftOut.includes(key), means),
-        ...(part === undefined ? [] : partLines(part)),
+        keyLine('', key, mayBeLeftOut.includes(key), means),
+        ...(part === undefined ? [] : keyLines(part.keys, part.optional)),
       ];
     }),
   ];
-}
-
-function partLines({ keys, optional }: PlanPart): string[] {
-  return Object.entries(keys).map(([key, means]) => line('  ', key, optional.includes(key), means));
-}
-
-function line(indent: string, key: string, isOptional: boolean, means: string): string {
-  return `${indent}- \`${key}\`${isOptional ? ' (may be left out)' : ''}: ${means}.`;
 }
 
 function entriesOf<T extends object>(

@@ -140,7 +140,7 @@ const specification: KeyMeanings<SpecificationRecord> = {
 };
 
 const routine: KeyMeanings<RoutineRecord> = {
-  validation: 'name of the study that validated the method',
+  validation: 'the study that validated the method, by the key `study` of its plan',
   decisionRule: '`simple acceptance`, `guarded acceptance` or `guarded rejection`',
   risk: 'largest probability of a wrong decision, for the guarded rules',
   specifications: `limits, an entry for each analyte: ${within(specification)}`,

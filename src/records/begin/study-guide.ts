@@ -1,5 +1,6 @@
 import { workbookFile } from '../study-folder.js';
 import { studyTables, type TableName, tableNames } from '../study-tables.js';
+import { equipmentKeyGuide } from './equipment-keys.js';
 import { planKeyGuide } from './plan-keys.js';
 import { planRules } from './plan-rules.js';
 
@@ -49,6 +50,8 @@ export function studyGuide(example: ExampleRows, cautionRule: string, cautions: 
     ...planKeyGuide(),
     '',
     ...planRules(),
+    '',
+    ...equipmentKeyGuide(),
     ...tableNames.flatMap((name) => tableGuide(name, example)),
     '',
   ].join('\n');

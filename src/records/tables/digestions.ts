@@ -59,9 +59,11 @@ export const digestionTable: Table<DigestionRecord> = {
     portionBalance: text('portion balance', 'balance that weighed the portion: its id in equipment.json'),
     vesselBalance: text('vessel balance', 'balance that weighed the vessel: its id in equipment.json'),
     crucibleG: number('crucible g', 'empty crucible, reading in air', { above: 0 }),
-    crucibleWithPortionG: number('crucible with portion g', 'crucible with the portion, before the flux', {
-      above: 0,
-    }),
+    crucibleWithPortionG: number(
+      'crucible with portion g',
+      'crucible with the portion, before the flux; for a blank without portion the same figure as crucible g',
+      { above: 0 },
+    ),
     fluxG: number('flux g', 'flux weighed in', { above: 0 }),
     crucibleWithMeltG: optionalNumber('crucible with melt g', 'crucible with the cold melt', { above: 0 }),
     vesselEmptyG: optionalNumber(

@@ -3,6 +3,7 @@ import { join, resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { describeIssue, InputError } from '../../../src/errors.js';
 import { beginStudy } from '../../../src/records/begin/begin-study.js';
+import { equipmentShape } from '../../../src/records/json/equipment-shape.js';
 import { checkStudy } from '../../../src/records/read-study.js';
 import { tableNames } from '../../../src/records/study-tables.js';
 import { encodeStudy } from '../../../src/records/write-study.js';
@@ -45,6 +46,42 @@ describe('a study begun', () => {
       expect(guide, key).toContain(`- \`${key}\` (may be left out): `);
     expect(guide).toContain('  - `lowLevelSample` (may be left out): ');
     expect(guide).toContain('`carry-over`');
+  });
+
+  it('explains every key of equipment.json, with the unit and the place of a figure in a certificate', async () => {
+    const folder = join(temporaryFolder(), 'new-study');
+    await beginStudy(folder, options);
+    const guide = readFileSync(join(folder, 'README.md'), 'utf8');
+    const register = guide.slice(
+      guide.indexOf('## Keys of equipment.json'),
+      guide.indexOf('## digestions.csv'),
+    );
+    const balance = equipmentShape.keys!.filter(({ path }) => /^\[\]\.(?:balance|volume)\./.test(path));
+    expect(balance).toHaveLength(8 + 4);
+    for (const { path } of equipmentShape.keys!)
+      expect(register, path).toMatch(
+        new RegExp(`^ *- \`${path.split('.').at(-1)}\`(?: \\(may be left out\\))?: `, 'm'),
+      );
+    for (const words of [
+      '- `inServiceTo`: date of the last day; `null` while it is in service.',
+      '- `kind`: `balance`, `dispenser` (also pipettes and flasks), `spectrometer`, `furnace` or `other`.',
+      'divided by the test load of that test, g/g.',
+    ])
+      expect(register).toContain(words);
+  });
+
+  it('says how a routine run and a blank without portion are entered, and which name counts for what', async () => {
+    const folder = join(temporaryFolder(), 'new-study');
+    await beginStudy(folder, options);
+    const guide = readFileSync(join(folder, 'README.md'), 'utf8');
+    for (const words of [
+      'reports are numbered under the name of the folder',
+      'in a routine run the list is empty, `[]`',
+      'in a routine run only `check solution`, `second line` and `total of oxides` act, and the list may be empty, `[]`',
+      'for a blank without portion the same figure as crucible g',
+    ])
+      expect(guide).toContain(words);
+    expect(guide).not.toContain('under which its reports are numbered');
   });
 
   it('carries nothing over from the example but its form: the check asks for every value', async () => {
