@@ -54,25 +54,3 @@ function summarise(readings: readonly ReadingRecord[]): MeasuredSolution {
     internalStandard: internal.length > 0 ? mean(internal) : null,
   };
 }
-
-/** Pooled standard deviation of one reading over groups of readings: relative to each group's mean, or absolute. */
-export interface PooledReading {
-  readonly standardDeviation: number;
-  readonly relative: boolean;
-  readonly degreesOfFreedom: number;
-}
-
-/** @returns null where no group has two readings */
-export function pooledReading(groups: readonly MeasuredSolution[], relative: boolean): PooledReading | null {
-  let sum = 0;
-  let degreesOfFreedom = 0;
-  for (const group of groups) {
-    if (group.readingStandardDeviation === null) continue;
-    const nu = group.ratios.length - 1;
-    sum += nu * (group.readingStandardDeviation / (relative ? group.meanRatio : 1)) ** 2;
-    degreesOfFreedom += nu;
-  }
-  return degreesOfFreedom === 0
-    ? null
-    : { standardDeviation: Math.sqrt(sum / degreesOfFreedom), relative, degreesOfFreedom };
-}

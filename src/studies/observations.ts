@@ -16,7 +16,7 @@ import { densityMeasurement, dilutionOf, modeInputs } from './measurement-modes.
 import { calibrationKey } from './run-calibrations.js';
 import { balanceOf, stated } from './stated-inputs.js';
 import { stockOf } from './stock-of-calibration.js';
-import { type StudyIndex, solutionKey } from './study-index.js';
+import { readingUncertainty, type StudyIndex, solutionKey } from './study-index.js';
 
 export { stated } from './stated-inputs.js';
 
@@ -170,16 +170,14 @@ function observeSignal(
     );
   }
   const record = (index.dilutionsOf.get(row.digestion) ?? []).find((d) => d.dilution === m.solution);
-  const scatter = index.readingScatter.get(solutionKey(row.sample, scope.analyte, lineNm));
-  const sigma =
-    scatter === undefined ? 0 : scatter.standardDeviation * (scatter.relative ? Math.abs(m.meanRatio) : 1);
+  const reading = readingUncertainty(index, row.sample, m);
   return {
     analyte: scope.analyte,
     lineNm,
     solution: m.solution,
     meanRatio: m.meanRatio,
-    ratioStandardUncertainty: sigma / Math.sqrt(m.ratios.length),
-    ratioDegreesOfFreedom: scatter?.degreesOfFreedom ?? Number.POSITIVE_INFINITY,
+    ratioStandardUncertainty: reading.standardUncertainty,
+    ratioDegreesOfFreedom: reading.degreesOfFreedom,
     ...driftAt(index, m),
     calibration,
     stock: stockOf(index.records, calibration.run, scope.analyte),
@@ -201,19 +199,15 @@ function driftAt(
       driftDegreesOfFreedom: Number.POSITIVE_INFINITY,
     };
   }
-  const scatter = index.readingScatter.get(solutionKey(checks[0]!.solution, m.analyte, m.lineNm));
-  const uncertainty =
-    scatter === undefined
-      ? 0
-      : (scatter.standardDeviation * checks[0]!.meanRatio) / Math.sqrt(checks[0]!.ratios.length);
+  const reading = readingUncertainty(index, checks[0]!.solution, checks[0]!);
   return {
     drift: driftFactor(
       checks.map((c) => c.position),
       checks.map((c) => c.meanRatio),
-      uncertainty,
+      reading.standardUncertainty,
       m.position,
     ),
-    driftDegreesOfFreedom: scatter?.degreesOfFreedom ?? Number.POSITIVE_INFINITY,
+    driftDegreesOfFreedom: reading.degreesOfFreedom,
   };
 }
 

@@ -1,11 +1,18 @@
 import type { Balance } from '../chain/balance.js';
-import type { AnalyteScope, EquipmentRecord } from '../records/study.js';
+import type { AnalyteScope, EquipmentRecord, StudyPlan } from '../records/study.js';
 import type { StudyRecords } from '../records/study-records.js';
 import type { DigestionRecord } from '../records/tables/digestions.js';
 import type { DilutionRecord } from '../records/tables/dilutions.js';
-import { type MeasuredSolution, type PooledReading, pooledReading } from './measured-solutions.js';
+import type { MeasuredSolution } from './measured-solutions.js';
+import { modelledDeviation, pooledNoise, type ReadingNoise } from './reading-noise.js';
 import type { StudyRecovery } from './recovery/study-recovery.js';
-import { type Calibrations, calibratedScopes, calibrationKey, runCalibrations } from './run-calibrations.js';
+import {
+  type Calibrations,
+  calibratedScopes,
+  calibrationKey,
+  runCalibrations,
+  signalOfStandard,
+} from './run-calibrations.js';
 
 /** A study's records indexed for the chain: what every job starts from. */
 export interface StudyIndex {
@@ -20,8 +27,10 @@ export interface StudyIndex {
   readonly bySolution: ReadonlyMap<string, readonly MeasuredSolution[]>;
   /** Check solutions by run, analyte and line, in order of place. */
   readonly checks: ReadonlyMap<string, readonly MeasuredSolution[]>;
-  /** Pooled reading scatter by sample (or check solution), analyte and line. */
-  readonly readingScatter: ReadonlyMap<string, PooledReading>;
+  /** Noise of readings by sample (or check solution), analyte and line. */
+  readonly readingNoise: ReadonlyMap<string, ReadingNoise>;
+  /** The same by `lineKey`, over the solutions of all digestions but blanks: for a sample whose solutions were read once. */
+  readonly lineNoise: ReadonlyMap<string, ReadingNoise>;
   /** Digestions left out whole, and for single analytes as `digestion|analyte`. */
   readonly excluded: ReadonlySet<string>;
   readonly spectrometer: string;
@@ -33,6 +42,9 @@ export interface StudyIndex {
 export const solutionKey = (solution: string, analyte: string, lineNm: number) =>
   `${solution}|${analyte}|${lineNm}`;
 
+/** Key of the readings of all solutions on one line. */
+export const lineKey = (analyte: string, lineNm: number) => `${analyte}|${lineNm}`;
+
 /** @throws InputError a run without calibration, a calibration that cannot be fitted */
 export function indexStudy(records: StudyRecords, measured: readonly MeasuredSolution[]): StudyIndex {
   const digestions = new Map(records.digestions.map((d) => [d.digestion, d]));
@@ -40,18 +52,20 @@ export function indexStudy(records: StudyRecords, measured: readonly MeasuredSol
   const check = records.plan.driftCheckSolution;
   const sampleOf = (solution: string) =>
     digestions.get(digestionOf.get(solution) ?? solution)?.sample ?? solution;
-  const isBlank = (solution: string) =>
-    digestions.get(digestionOf.get(solution) ?? solution)?.kind === 'blank';
-  const scatterGroups = grouped(measured, (m) => solutionKey(sampleOf(m.solution), m.analyte, m.lineNm));
-  const readingScatter = new Map<string, PooledReading>();
-  for (const [key, group] of scatterGroups) {
-    const pooled = pooledReading(group, !isBlank(group[0]!.solution));
-    if (pooled !== null) readingScatter.set(key, pooled);
-  }
+  const calibrations = runCalibrations(records, measured);
+  const scopes = new Map(calibratedScopes(records.plan).map((scope) => [scope.analyte, scope]));
+  // A line that was not calibrated gives no result, and its readings no noise.
+  const calibrated = measured.filter((m) => calibrations.has(calibrationKey(m.run, m.analyte, m.lineNm)));
+  const modelled = (m: MeasuredSolution) => modelledReading(records.plan, scopes, calibrations, m);
+  const bySample = grouped(calibrated, (m) => solutionKey(sampleOf(m.solution), m.analyte, m.lineNm));
+  const ofDigestions = calibrated.filter(({ solution }) => {
+    const digestion = digestions.get(digestionOf.get(solution) ?? solution);
+    return digestion !== undefined && digestion.kind !== 'blank';
+  });
   return {
     records,
     measured,
-    calibrations: runCalibrations(records, measured),
+    calibrations,
     digestions,
     dilutionsOf: grouped(records.dilutions, (d) => d.digestion),
     balances: new Map(
@@ -61,7 +75,7 @@ export function indexStudy(records: StudyRecords, measured: readonly MeasuredSol
           : [[e.id, { id: e.id, specification: e.balance, certificate: e.certificate }] as const],
       ),
     ),
-    scopes: new Map(calibratedScopes(records.plan).map((scope) => [scope.analyte, scope])),
+    scopes,
     bySolution: grouped(
       [...measured].sort((a, b) => a.timeHours - b.timeHours),
       (m) => solutionKey(m.solution, m.analyte, m.lineNm),
@@ -70,9 +84,63 @@ export function indexStudy(records: StudyRecords, measured: readonly MeasuredSol
       measured.filter((m) => m.solution === check).sort((a, b) => a.position - b.position),
       (m) => calibrationKey(m.run, m.analyte, m.lineNm),
     ),
-    readingScatter,
+    readingNoise: noises(bySample, modelled),
+    lineNoise: noises(
+      grouped(ofDigestions, (m) => lineKey(m.analyte, m.lineNm)),
+      modelled,
+    ),
     excluded: new Set(records.exclusions.filter((e) => e.table === 'digestions').map((e) => e.rowKey)),
     spectrometer: spectrometerInUse(records),
+  };
+}
+
+/** Standard deviation that the plan's signal model gives one reading of a solution, as a ratio. */
+function modelledReading(
+  plan: StudyPlan,
+  scopes: ReadonlyMap<string, AnalyteScope>,
+  calibrations: Calibrations,
+  { run, analyte, lineNm, meanRatio, internalStandard }: MeasuredSolution,
+): number {
+  const { signalFloorMgPerKg: floor, signalRelative: relative } = scopes.get(analyte)!;
+  const calibration = calibrations.get(calibrationKey(run, analyte, lineNm))!;
+  return modelledDeviation(
+    { floor, relative },
+    calibration,
+    meanRatio,
+    signalOfStandard(plan, 1, internalStandard),
+  );
+}
+
+function noises(
+  groups: ReadonlyMap<string, readonly MeasuredSolution[]>,
+  modelled: (solution: MeasuredSolution) => number,
+): Map<string, ReadingNoise> {
+  const found = new Map<string, ReadingNoise>();
+  for (const [key, group] of groups) {
+    const noise = pooledNoise(group, modelled);
+    if (noise !== null) found.set(key, noise);
+  }
+  return found;
+}
+
+/**
+ * Standard uncertainty of the mean ratio of a solution from the scatter of readings: of its sample, else of all digestions on
+ * that line. Where nothing was read twice it is 0: the scatter of readings then lies in that of results.
+ */
+export function readingUncertainty(
+  index: StudyIndex,
+  sample: string,
+  solution: MeasuredSolution,
+): { readonly standardUncertainty: number; readonly degreesOfFreedom: number } {
+  const { analyte, lineNm, ratios } = solution;
+  const noise =
+    index.readingNoise.get(solutionKey(sample, analyte, lineNm)) ??
+    index.lineNoise.get(lineKey(analyte, lineNm));
+  if (noise === undefined) return { standardUncertainty: 0, degreesOfFreedom: Number.POSITIVE_INFINITY };
+  const modelled = modelledReading(index.records.plan, index.scopes, index.calibrations, solution);
+  return {
+    standardUncertainty: (noise.factor * modelled) / Math.sqrt(ratios.length),
+    degreesOfFreedom: noise.degreesOfFreedom,
   };
 }
 

@@ -4,6 +4,7 @@ import { InputError } from '../../errors.js';
 import { planSolutions } from '../../records/checks/plan-solutions.js';
 import type { CalibrationRecord } from '../../records/tables/calibration.js';
 import type { DigestionRecord } from '../../records/tables/digestions.js';
+import { modelledDeviation } from '../reading-noise.js';
 import type { RunReadings } from './run-readings.js';
 import { digestionOf, type StreamContext } from './stream-context.js';
 
@@ -39,8 +40,8 @@ export function runSignals(context: StreamContext, readings: RunReadings): RunSi
     drifts: new Float64Array(cells).fill(1),
     driftUncertainties: new Float64Array(cells),
   };
-  const scatter = readingScatter(readings, made);
-  const checks = checksOf(context, readings, scatter);
+  const noise = readingNoise(readings, made, signals.calibrations);
+  const checks = checksOf(context, readings, noise);
   digestions.forEach((digestion, d) => {
     const own = candidates.get(digestion)!;
     for (let line = 0; line < lines; line++) {
@@ -51,8 +52,7 @@ export function runSignals(context: StreamContext, readings: RunReadings): RunSi
       const mean = readings.means[place * lines + line]!;
       signals.places[cell] = place;
       signals.ratios[cell] = mean;
-      const sigma = scatter.sigma(place, line) * (digestion.kind === 'blank' ? 1 : Math.abs(mean));
-      signals.ratioUncertainties[cell] = sigma / Math.sqrt(readings.counts[place * lines + line]!);
+      signals.ratioUncertainties[cell] = noise.ofMean(place, line);
       const check = checks[line]!;
       if (check === null) continue;
       const drift = driftBetween(check.ratios, check.neighbours[place]!, check.standardUncertainty);
@@ -119,41 +119,72 @@ function firstRead({ counts, scopes }: RunReadings, places: readonly number[], l
   return -1;
 }
 
-/** Scatter of one reading by sample and line, pooled over the run: relative to the mean, absolute for blanks. */
-interface Scatter {
-  sigma(place: number, line: number): number;
+/** Noise of readings by sample and line, pooled over the run: see `readingUncertainty`, which gives the same figures. */
+interface Noise {
+  /** Standard uncertainty of the mean ratio of a place. */
+  ofMean(place: number, line: number): number;
 }
 
-function readingScatter(readings: RunReadings, made: DigestionOfPlace): Scatter {
-  const { places, counts, means, squares } = readings;
+function readingNoise(
+  readings: RunReadings,
+  made: DigestionOfPlace,
+  calibrations: readonly (Calibration | undefined)[],
+): Noise {
+  const { places, counts, squares } = readings;
   const lines = readings.scopes.length;
   const samples = new Map<string, number>();
   const sampleOf = new Int32Array(places.length);
-  const isBlank = new Uint8Array(places.length);
   places.forEach(({ solution }, place) => {
-    const digestion = made[place];
-    const name = digestion?.sample ?? solution;
+    const name = made[place]?.sample ?? solution;
     if (!samples.has(name)) samples.set(name, samples.size);
     sampleOf[place] = samples.get(name)!;
-    isBlank[place] = digestion?.kind === 'blank' ? 1 : 0;
   });
-  const sums = new Float64Array(samples.size * lines);
-  const degrees = new Float64Array(samples.size * lines);
+  // Sums by sample and line; those of all digestions but blanks come last.
+  const whole = samples.size;
+  const sums = new Float64Array((whole + 1) * lines);
+  const degrees = new Float64Array((whole + 1) * lines);
+  const modelled = modelledDeviations(readings, calibrations);
   for (let place = 0; place < places.length; place++) {
+    const kind = made[place]?.kind;
     for (let line = 0; line < lines; line++) {
       const cell = place * lines + line;
-      if (counts[cell]! < 2) continue;
-      const group = sampleOf[place]! * lines + line;
-      sums[group]! += squares[cell]! / (isBlank[place] === 1 ? 1 : means[cell]! ** 2);
-      degrees[group]! += counts[cell]! - 1;
+      if (counts[cell]! < 2 || modelled[cell] === 0) continue;
+      const share = squares[cell]! / modelled[cell]! ** 2;
+      add(sampleOf[place]! * lines + line, share, counts[cell]! - 1);
+      if (kind !== undefined && kind !== 'blank') add(whole * lines + line, share, counts[cell]! - 1);
     }
   }
   return {
-    sigma(place, line) {
-      const group = sampleOf[place]! * lines + line;
-      return degrees[group]! > 0 ? Math.sqrt(sums[group]! / degrees[group]!) : 0;
+    ofMean(place, line) {
+      const own = sampleOf[place]! * lines + line;
+      const group = degrees[own]! > 0 ? own : whole * lines + line;
+      const cell = place * lines + line;
+      return degrees[group]! > 0
+        ? Math.sqrt(sums[group]! / degrees[group]!) * (modelled[cell]! / Math.sqrt(counts[cell]!))
+        : 0;
     },
   };
+
+  function add(group: number, share: number, nu: number): void {
+    sums[group]! += share;
+    degrees[group]! += nu;
+  }
+}
+
+/** Standard deviation of one reading by the signal model, for each cell that was read; 0 where there is no calibration. */
+function modelledDeviations(
+  { places, counts, means, scopes }: RunReadings,
+  calibrations: readonly (Calibration | undefined)[],
+): Float64Array {
+  const modelled = new Float64Array(places.length * scopes.length);
+  scopes.forEach(({ signalFloorMgPerKg: floor, signalRelative: relative }, line) => {
+    const calibration = calibrations[line];
+    if (calibration === undefined) return;
+    for (let cell = line; cell < modelled.length; cell += scopes.length)
+      if (counts[cell]! > 0)
+        modelled[cell] = modelledDeviation({ floor, relative }, calibration, means[cell]!);
+  });
+  return modelled;
 }
 
 /** Check solutions of one line in order of place. */
@@ -166,11 +197,7 @@ interface Checks {
 }
 
 /** By line; null where it was read in no check solution. */
-function checksOf(
-  context: StreamContext,
-  readings: RunReadings,
-  scatter: Scatter,
-): readonly (Checks | null)[] {
+function checksOf(context: StreamContext, readings: RunReadings, noise: Noise): readonly (Checks | null)[] {
   const lines = readings.scopes.length;
   const all = readings.places
     .map((_, place) => place)
@@ -183,8 +210,7 @@ function checksOf(
     if (first === undefined) return null;
     const positions = places.map((place) => readings.places[place]!.position);
     const ratios = places.map((place) => readings.means[place * lines + line]!);
-    const count = readings.counts[first * lines + line]!;
-    const standardUncertainty = (scatter.sigma(first, line) * ratios[0]!) / Math.sqrt(count);
+    const standardUncertainty = noise.ofMean(first, line);
     // Judges the checks themselves, once for all places.
     driftFactor(positions, ratios, standardUncertainty, positions[0]!);
     const key = positions.join();

@@ -21,7 +21,7 @@ import { withoutExcludedRows } from '../without-excluded-rows.js';
 import { limitOfQuantification } from './blank-controls.js';
 import { controlFlags } from './control-flags.js';
 import { flagsOfDigestion } from './flags-of-digestion.js';
-import { withPooledScatter } from './pooled-scatter.js';
+import { withPooledNoise } from './pooled-noise.js';
 import type {
   ResultConformity,
   ResultFlag,
@@ -68,7 +68,8 @@ export function routineResults(records: StudyRecords, validation: MatrixValidati
   const complete = records.digestions.filter((d) => d.vesselEmptyG !== null);
   const used = withoutExcludedRows({ ...records, digestions: complete });
   const recoveries = recoveriesFor(plan, validation);
-  const index = { ...withPooledScatter(indexStudy(used, measuredSolutions(used.readings))), ...recoveries };
+  const own = indexStudy(used, measuredSolutions(used.readings));
+  const index = { ...withPooledNoise(own, validation.study.index), ...recoveries };
   const run = evaluateIndex(index);
   const covariance = studyCovariance(validation.study, plan.route);
   const controls = runControls(run, validation, covariance.scatter);
