@@ -2,10 +2,10 @@ import { correlatedResult } from '../../chain/correlated-result.js';
 import { resultModel } from '../../chain/result-model.js';
 import type { CorrelatedResult } from '../../uncertainty/correlated-results/correlated-result.js';
 import type { DigestionResult } from '../evaluate-study.js';
+import type { LevelRows, NestedLevels } from './nested-levels.js';
 import {
   addScatterProducts,
   deviations,
-  type LevelRows,
   noProducts,
   type ScatterOfResults,
   scatterComponents,
@@ -27,23 +27,24 @@ const daysUsed = 4;
  * @throws InputError a result that the law of propagation refuses
  * @see JCGM 100:2008 (GUM), 5.2 and F.1.2.3 (correlation by shared inputs), H.5 (variance components)
  */
-export function predictedScatter(
-  analytes: readonly string[],
-  levels: readonly LevelRows[],
-): Pick<ScatterOfResults, 'digestions' | 'days'> {
+export function predictedScatter({
+  analytes,
+  levels,
+}: NestedLevels): Pick<ScatterOfResults, 'digestions' | 'days'> {
   const sums = noProducts(analytes.length);
   const used = levels.map((level) => ({ ...level, days: fullestDays(level) }));
   for (const level of used) {
     for (const effects of sourcesOf(level))
       addScatterProducts(
         sums,
+        level,
         deviations(level, (result, a) => (effects.get(result) ?? 0) / level.centres[a]!),
       );
   }
   return scatterComponents(sums, used);
 }
 
-/** Days with the most digestions, since one digestion of a day tells nothing of what a day shares. */
+/** Days with the most digestions, since one digestion of a day tells nothing of what a day shares; of these the earliest. */
 function fullestDays({ days }: LevelRows): LevelRows['days'] {
   return new Map([...days].sort((a, b) => b[1].length - a[1].length).slice(0, daysUsed));
 }
@@ -52,6 +53,7 @@ function fullestDays({ days }: LevelRows): LevelRows['days'] {
 function sourcesOf({ days }: LevelRows): Iterable<ReadonlyMap<DigestionResult, number>> {
   const sources = new Map<string, Map<DigestionResult, number>>();
   for (const result of [...days.values()].flat(2)) {
+    if (result === null) continue;
     for (const [key, { value }] of explainedResult(result).parts) {
       const effects = sources.get(key) ?? new Map<DigestionResult, number>();
       sources.set(key, effects.set(result, value));

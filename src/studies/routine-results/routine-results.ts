@@ -148,12 +148,19 @@ function routineResult(context: Context, sample: string, analyte: string): Routi
   };
   const valued = own.filter((r) => r.value !== null);
   if (valued.length === 0) return withoutValue(base, flags);
+  if (!covariance.scatter.analytes.includes(analyte)) return withoutValue(base, [...flags, noScatter]);
   const correlated = meanOfResults(
     `${analyte} in ${sample}`,
     valued.map((r) => covariance.resultOf(r)),
   );
   return withValue(context, base, flags, correlated);
 }
+
+const noScatter: ResultFlag = {
+  kind: 'no uncertainty',
+  text: 'the validation has no results repeated within and over days at a content to be reported',
+  holds: true,
+};
 
 type Base = Pick<
   RoutineResult,

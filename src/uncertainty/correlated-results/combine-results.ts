@@ -22,7 +22,7 @@ export function sumOfResults(name: string, unit: string, terms: readonly ResultT
     for (const [key, part] of result.parts) {
       const known = parts.get(key);
       const value = coefficient * part.value;
-      parts.set(key, { ...part, value: known === undefined ? value : known.value + value });
+      parts.set(key, known === undefined ? { ...part, value } : joined(known, part, value));
     }
   }
   return { name, unit, estimate, parts };
@@ -74,7 +74,7 @@ export function withParts(
   const parts = new Map(result.parts);
   for (const { key, ...part } of added) {
     const known = parts.get(key);
-    parts.set(key, known === undefined ? part : { ...part, value: known.value + part.value });
+    parts.set(key, known === undefined ? part : joined(known, part, part.value));
   }
   return { ...result, parts };
 }
@@ -85,4 +85,10 @@ export function withSomeParts(
   isKept: (part: SourcePart) => boolean,
 ): CorrelatedResult {
   return { ...result, parts: new Map([...result.parts].filter(([, part]) => isKept(part))) };
+}
+
+/** The same source in two results; of two degrees of freedom the smaller counts. */
+function joined(known: SourcePart, part: SourcePart, value: number): SourcePart {
+  const degreesOfFreedom = Math.min(known.degreesOfFreedom, part.degreesOfFreedom);
+  return { ...part, degreesOfFreedom, value: known.value + value };
 }

@@ -9,6 +9,7 @@ import { zirconPigmentStudy } from '../../../src/scenario/zircon-pigment-study.j
 import { symmetricEigen } from '../../../src/statistics/arithmetic/symmetric-eigen.js';
 import { type DigestionResult, evaluateStudy } from '../../../src/studies/evaluate-study.js';
 import { covarianceLoads } from '../../../src/studies/result-covariance/covariance-loads.js';
+import { nestedLevels } from '../../../src/studies/result-covariance/nested-levels.js';
 import { scatterOfResults } from '../../../src/studies/result-covariance/scatter-of-results.js';
 import { studyCovariance } from '../../../src/studies/result-covariance/study-covariance.js';
 import { meanOfResults, sumOfResults } from '../../../src/uncertainty/correlated-results/combine-results.js';
@@ -264,7 +265,7 @@ describe('covariance of the results of a run', () => {
 });
 
 describe('scatter shared by analytes', () => {
-  const scatter = scatterOfResults(study);
+  const scatter = scatterOfResults(nestedLevels(study));
 
   it('has the mean squares of each analyte on its diagonal', () => {
     // By hand for one analyte: pooled variance of relative deviations within days, over the levels.
@@ -280,9 +281,9 @@ describe('scatter shared by analytes', () => {
       }
     }
     const at = scatter.analytes.indexOf('Ti');
-    expect(scatter.degreesOfFreedomDigestions).toBe(sums.nu);
+    expect(scatter.degreesOfFreedomDigestions[at]).toBe(sums.nu);
     expect(scatter.digestions[at]![at]).toAgreeWithin(sums.squares / sums.nu, 1e-9);
-    expect(scatter.degreesOfFreedomDays).toBe(9);
+    expect(scatter.degreesOfFreedomDays[at]).toBe(9);
   });
 
   it('is taken as loads that give the matrix back, and holds at 0 what is negative', () => {

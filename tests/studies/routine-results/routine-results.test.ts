@@ -24,6 +24,19 @@ function result(of: RoutineResults, sample: string, analyte: string): RoutineRes
 
 const holding = (r: RoutineResult) => r.flags.filter((f) => f.holds).map((f) => f.kind);
 
+describe('a routine run whose validation repeated an analyte at no level', () => {
+  it('has no result of it, and all of the others', () => {
+    const { study } = validation;
+    const results = study.results.filter((r) => r.analyte !== 'Ca' || r.kind !== 'sample');
+    const of = routineResults(records, { ...validation, study: { ...study, results } });
+    expect(result(of, 'RS-02', 'Ca').flags.map((f) => f.kind)).toContain('no uncertainty');
+    expect(result(of, 'RS-02', 'Ca').value).toBeNull();
+    expect(result(of, 'RS-02', 'Zr').standardUncertainty).toBe(
+      result(found, 'RS-02', 'Zr').standardUncertainty,
+    );
+  });
+});
+
 describe('a routine run', () => {
   it('gives every sample × analyte a result or a reason', () => {
     expect(found.results).toHaveLength(40 * 7);
