@@ -126,7 +126,10 @@ function findingOf(
       unitsForMean(
         bias * scale.factor,
         (overDays.standardUncertainty ?? 0) * Math.sqrt(days) * scale.factor,
-        options.certified.standardUncertainty * scale.factor,
+        {
+          standardUncertainty: options.certified.standardUncertainty * scale.factor,
+          degreesOfFreedom: options.certified.degreesOfFreedom ?? Infinity,
+        },
         days,
         options.criterion,
         'days',
