@@ -1,11 +1,13 @@
 import { blankMass } from '../../chain/blank.js';
 import { portionMass } from '../../chain/weighing.js';
 import type { StudyRecords } from '../../records/study-records.js';
+import type { UnspikedRow } from '../../validation/trueness/shared-partners.js';
 import {
   type SpikeRecovery,
   type SpikeStage,
   spikeRecovery,
 } from '../../validation/trueness/spike-recovery.js';
+import type { SpikeRow } from '../../validation/trueness/spike-row.js';
 import { type Trueness, trueness } from '../../validation/trueness/trueness.js';
 import type { DigestionResult, EvaluatedStudy } from '../evaluate-study.js';
 import { criterionFor, resultRows, resultsOf } from './matrix-context.js';
@@ -66,11 +68,12 @@ export function recoveryStudy(study: EvaluatedStudy): SpikeRecovery[] {
       const rows = records.spikes
         .filter((s) => s.analyte === analyte && s.stage === stage)
         .flatMap((s) => spikeRow(study, s) ?? []);
+      const unspiked = unspikedRows(study, analyte, rows);
       if (rows.length === 0) return [];
       const level = [...new Set(rows.map((r) => study.index.digestions.get(r.key)!.sample))].join(', ');
       const criterion = criterionFor(records.plan, `recovery ${stage}`, analyte, level);
       const notes = correctionNotes(study, analyte, stage);
-      return [spikeRecovery(rows, { analyte, level, stage, criterion, notes })];
+      return [spikeRecovery(rows, { analyte, level, stage, criterion, unspiked, notes })];
     }),
   );
 }
@@ -96,7 +99,7 @@ function spikeRow(study: EvaluatedStudy, spike: StudyRecords['spikes'][number]) 
   const spiked = result(spike.digestion);
   const partners = spike.unspikedPartner.split('|').flatMap((name) => result(name) ?? []);
   if (spiked === undefined || partners.length === 0) return null;
-  const contents = partners.map((p) => (1000 * netMg(p)) / portionMass(p.observation.portion));
+  const contents = partners.map(netMgPerKg);
   return {
     key: spike.digestion,
     partners: partners.map((p) => p.digestion),
@@ -107,6 +110,19 @@ function spikeRow(study: EvaluatedStudy, spike: StudyRecords['spikes'][number]) 
     addedMg: spike.addedMg,
     addedStandardUncertaintyMg: spike.standardUncertaintyMg,
   };
+}
+
+/** All digestions without addition of the samples that were spiked, as weighed. */
+function unspikedRows(study: EvaluatedStudy, analyte: string, rows: readonly SpikeRow[]): UnspikedRow[] {
+  const samples = new Set(rows.map((row) => study.index.digestions.get(row.key)!.sample));
+  const spiked = new Set(study.index.records.spikes.map((spike) => spike.digestion));
+  return study.results
+    .filter((r) => r.analyte === analyte && samples.has(r.sample) && !spiked.has(r.digestion))
+    .map((r) => ({ key: r.digestion, day: r.day, sample: r.sample, value: netMgPerKg(r) }));
+}
+
+function netMgPerKg(result: DigestionResult): number {
+  return (1000 * netMg(result)) / portionMass(result.observation.portion);
 }
 
 function netMg(result: DigestionResult): number {

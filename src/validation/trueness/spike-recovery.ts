@@ -6,26 +6,15 @@ import { type MeanOverDays, meanOverDays } from '../mean-over-days.js';
 import { rowsOf } from '../result-row.js';
 import { unitsForMean } from '../results-needed.js';
 import { scaleOf } from '../scale.js';
-
-/** One addition of a known amount, with what was found in the spiked and in the unspiked digestion. */
-export interface SpikeRow {
-  /** Spiked digestion, and the digestions of the same sample without addition. */
-  readonly key: string;
-  readonly partners: readonly string[];
-  readonly day: string;
-  /** Amount found in the spiked digestion, blank taken off. */
-  readonly foundMg: number;
-  /** Mass fraction of the unspiked sample and the portion that was spiked, on one basis. */
-  readonly unspikedMgPerKg: number;
-  readonly portionG: number;
-  readonly addedMg: number;
-  readonly addedStandardUncertaintyMg: number;
-}
+import { type SharedPartners, sharedPartners, type UnspikedRow } from './shared-partners.js';
+import type { SpikeRow } from './spike-row.js';
 
 export type SpikeStage = 'before fusion' | 'after dissolution';
 
 export interface SpikeRecoveryOptions extends Omit<FindingOptions, 'unit'> {
   readonly stage: SpikeStage;
+  /** All results of the samples without addition, the partners among them: they tell the scatter of a partner that several days share. */
+  readonly unspiked?: readonly UnspikedRow[];
   /** What else bears on the finding. */
   readonly notes?: readonly string[];
 }
@@ -44,17 +33,21 @@ export interface SpikeRecovery {
   readonly finding: Finding;
   readonly spikes: readonly SpikeResult[];
   readonly overDays: MeanOverDays;
-  /** Of the mean recovery: scatter of the days, and of the amounts added, which share their standard. */
+  /** Of the mean recovery: scatter of the days, and what the days share by the amounts added and by their unspiked digestions. */
   readonly standardUncertainty: number;
   readonly standardUncertaintyOfAddition: number;
+  readonly partners: SharedPartners;
   readonly degreesOfFreedom: number;
 }
 
 /**
  * Recovery of additions, R = (m_found − w_unspiked·m_p)/m_added, its mean over days and limits.
  *
- * The additions come from one standard, so their relative uncertainty is taken as common to all and does not average out.
+ * The additions come from one standard, so their relative uncertainty is taken as common to all and does not average out. Nor
+ * does the error of an unspiked digestion that spikes of several days lean on: `sharedPartners` adds what they have in common.
  * Spikes after dissolution do not test losses in fusion, and no spike shows an additive error such as an overlap.
+ *
+ * Where nothing tells how that digestion scatters, there are no limits and nothing is shown.
  *
  * @throws InputError no spike, an amount added or a portion not above 0
  * @see Thompson, Ellison, Fajgelj, Willetts and Wood 1999, Pure Appl. Chem. 71, 337 (use of recovery information)
@@ -65,20 +58,24 @@ export function spikeRecovery(rows: readonly SpikeRow[], options: SpikeRecoveryO
   const overDays = meanOverDays(spikes.map(({ day, recovery }) => ({ day, value: recovery })));
   const addition =
     overDays.mean * Math.max(...rows.map((row) => row.addedStandardUncertaintyMg / row.addedMg));
-  const observed = overDays.standardUncertainty;
-  const standardUncertainty = Math.hypot(observed ?? 0, addition);
-  const degreesOfFreedom =
-    observed === null || observed === 0
-      ? Infinity
-      : (standardUncertainty / observed) ** 4 * overDays.degreesOfFreedom;
-  const figures = {
-    spikes,
-    overDays,
-    standardUncertainty,
-    standardUncertaintyOfAddition: addition,
-    degreesOfFreedom,
-  };
-  return { finding: findingOf(rows, options, figures), ...figures };
+  const partners = sharedPartners(rows, options.unspiked ?? []);
+  const figures = { spikes, overDays, partners, standardUncertaintyOfAddition: addition };
+  const whole = { ...figures, ...combined(figures) };
+  return { finding: findingOf(rows, options, whole), ...whole };
+}
+
+/** Scatter of the days, amounts added and shared partners, with Welch–Satterthwaite degrees of freedom. */
+function combined({
+  overDays,
+  partners,
+  standardUncertaintyOfAddition: addition,
+}: Pick<SpikeRecovery, 'overDays' | 'partners' | 'standardUncertaintyOfAddition'>) {
+  const observed = overDays.standardUncertainty ?? 0;
+  const shared = partners.standardUncertainty ?? 0;
+  const standardUncertainty = Math.hypot(observed, addition, shared);
+  const parts =
+    observed ** 4 / Math.max(1, overDays.degreesOfFreedom) + shared ** 4 / partners.degreesOfFreedom;
+  return { standardUncertainty, degreesOfFreedom: parts > 0 ? standardUncertainty ** 4 / parts : Infinity };
 }
 
 function recoveryOf(row: SpikeRow): SpikeResult {
@@ -105,7 +102,8 @@ function findingOf(
 ): Finding {
   const { overDays, standardUncertainty, degreesOfFreedom } = figures;
   const scale = scaleOf(options.criterion, 'recovery', 1);
-  const known = overDays.standardUncertainty !== null;
+  const scattered = overDays.standardUncertainty !== null;
+  const known = scattered && figures.partners.standardUncertainty !== null;
   const days = overDays.days.length;
   const stage = options.stage === 'before fusion' ? 'recovery before fusion' : 'recovery after dissolution';
   return makeFinding(
@@ -128,21 +126,44 @@ function findingOf(
         rowsOf('spikes', rows),
         { table: 'digestions', keys: [...new Set(rows.flatMap((row) => [row.key, ...row.partners]))] },
       ],
-      notes: [...notesOf(options.stage, figures.spikes), ...(options.notes ?? [])],
-      notShownBecause: known
-        ? null
-        : 'All spikes are of one day: spikes on at least 2 days are needed to see how recovery varies.',
-      remedy: () =>
-        unitsForMean(
-          overDays.mean * scale.factor,
-          (overDays.standardUncertainty ?? 0) * Math.sqrt(days) * scale.factor,
-          figures.standardUncertaintyOfAddition * scale.factor,
-          days,
-          options.criterion,
-          'days',
-        ),
+      notes: [...notesOf(options.stage, figures.spikes), ...partnerNotes(figures), ...(options.notes ?? [])],
+      notShownBecause: !scattered
+        ? 'All spikes are of one day: spikes on at least 2 days are needed to see how recovery varies.'
+        : !known
+          ? 'Spikes of several days share unspiked digestions, whose error is common to them, and nothing tells how these scatter from day to day: digest the sample without addition on at least 2 days, better on each day of the spikes.'
+          : null,
+      remedy: () => remedyOf(options, figures, scale.factor),
     },
   );
+}
+
+function remedyOf(
+  { criterion }: SpikeRecoveryOptions,
+  { overDays, partners, standardUncertaintyOfAddition: addition }: Omit<SpikeRecovery, 'finding'>,
+  factor: number,
+): string {
+  const shared = partners.standardUncertainty ?? 0;
+  const days = overDays.days.length;
+  const spread = (overDays.standardUncertainty ?? 0) * Math.sqrt(days);
+  const unspiked =
+    shared > addition
+      ? ' Unspiked digestions on each day of the spikes take away what the days have in common.'
+      : '';
+  const fixed = { standardUncertainty: Math.hypot(shared, addition) * factor, degreesOfFreedom: Infinity };
+  if (shared > 0)
+    fixed.degreesOfFreedom = Math.hypot(shared, addition) ** 4 / (shared ** 4 / partners.degreesOfFreedom);
+  return `${unitsForMean(overDays.mean * factor, spread * factor, fixed, days, criterion, 'days')}${unspiked}`;
+}
+
+function partnerNotes({
+  partners: { standardUncertainty },
+  overDays,
+}: Omit<SpikeRecovery, 'finding'>): string[] {
+  if (standardUncertainty === null || standardUncertainty === 0) return [];
+  const percent = Number(((100 * standardUncertainty) / Math.abs(overDays.mean)).toPrecision(2));
+  return [
+    `Spikes of several days share unspiked digestions: their common error, ${percent} % of the mean recovery (standard uncertainty, from the scatter of the unspiked results), is in the limits.`,
+  ];
 }
 
 function notesOf(stage: SpikeStage, spikes: readonly SpikeResult[]): string[] {
