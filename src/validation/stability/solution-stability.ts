@@ -192,12 +192,19 @@ function decide(
       reason: `At ${exceeded.hours} h the mean change ${exceeded.meanPercent.toPrecision(3).replace('-', '−')} % exceeds the allowed ${allowedChangePercent} % even by its favourable limit; shown to keep within it up to ${longestHours} h, and ${wanted} h are required.`,
     };
   }
+  return { verdict: 'not shown', reason: openReason(times, longestHours, wanted) };
+}
+
+/** What is missing: a reading where none was taken, or digestions where readings do not decide. */
+function openReason(times: readonly StabilityTime[], longestHours: number, wanted: number): string {
   const last = times.at(-1)!.hours;
-  return {
-    verdict: 'not shown',
-    reason:
-      last < wanted && longestHours === last
-        ? `Tested up to ${last} h only; readings at ${wanted} h or later are needed.`
-        : `Shown up to ${longestHours} h; beyond, the limits do not decide. More digestions read over time would.`,
-  };
+  if (longestHours === last)
+    return `Tested up to ${last} h only; readings at ${wanted} h or later are needed.`;
+  const next = times.find((time) => time.hours > longestHours)!;
+  if (next.hours > wanted) {
+    const then = next.state === 'exceeded' ? 'is exceeded by then' : 'is not decided then';
+    return `Shown up to ${longestHours} h; the next reading is at ${next.hours} h, and what is allowed ${then}. A reading at ${wanted} h is missing.`;
+  }
+  const late = last < wanted ? ` They must be read at ${wanted} h or later too.` : '';
+  return `Shown up to ${longestHours} h; at ${next.hours} h the limits do not decide. More digestions read over time would.${late}`;
 }

@@ -51,6 +51,20 @@ describe('stability of solutions', () => {
     expect(solutionStability(rows({ 48: 0, 96: 1.95 }), options).finding.verdict).toBe('not shown');
   });
 
+  it('says that a reading is missing where none was taken between the last kept and the wanted time', () => {
+    const wanted = { ...options, criterion: criterion('at least', 24, 'h') };
+    const reason = (changes: Record<number, number>) =>
+      solutionStability(rows(changes), wanted).finding.reason;
+    expect(reason({ 12: 0, 48: -9 })).toBe(
+      'Shown up to 12 h; the next reading is at 48 h, and what is allowed is exceeded by then. A reading at 24 h is missing.',
+    );
+    expect(reason({ 12: 0, 48: 1.95 })).toContain('is not decided then. A reading at 24 h is missing.');
+    expect(reason({ 12: 1.95, 48: 0 })).toBe(
+      'Shown up to 0 h; at 12 h the limits do not decide. More digestions read over time would.',
+    );
+    expect(reason({ 12: 1.95 })).toContain('They must be read at 24 h or later too.');
+  });
+
   it('widens by the error that all digestions of one run share', () => {
     const shared = { ...options, sharedStandardUncertaintyPercent: 1.5 };
     expect(solutionStability(rows({ 48: 0, 96: 0 }), shared).finding.verdict).toBe('not shown');
