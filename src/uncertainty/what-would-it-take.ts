@@ -32,9 +32,9 @@ export interface SingleImprovement {
   readonly input: string;
   /** Expanded uncertainty if this input had none. */
   readonly expandedUncertaintyWithout: number;
-  /** Factor on its standard uncertainty that meets the target; 1 where nothing is needed, `null` where none does. */
+  /** Largest factor on its standard uncertainty that meets the target; 1 where nothing is needed, `null` where none does. */
   readonly factorNeeded: number | null;
-  /** How many times as many independent repeats that is, where the input is a mean of repeats; `null` likewise. */
+  /** Fewest times as many independent repeats that do, where the input is a mean of repeats; `null` where none do. */
   readonly repeatsNeeded: number | null;
 }
 
@@ -136,16 +136,63 @@ function singleImprovement(
   const at = (factor: number): number => expanded([{ input, factor }]);
   const expandedUncertaintyWithout = at(0);
   if (at(1) <= target) return { input, expandedUncertaintyWithout, factorNeeded: 1, repeatsNeeded: 1 };
-  if (expandedUncertaintyWithout > target) {
-    return { input, expandedUncertaintyWithout, factorNeeded: null, repeatsNeeded: null };
+  const factorNeeded = largestFactor(at, target);
+  const repeatsNeeded =
+    factorNeeded === null || factorNeeded === 0 ? null : repeats(at, target, factorNeeded);
+  return { input, expandedUncertaintyWithout, factorNeeded, repeatsNeeded };
+}
+
+/** Steps from factor 1 down to 0 in which the first that meets the target is looked for. */
+const steps = 200;
+
+/**
+ * Largest factor that meets the target. U need not fall with the factor: a correlated input may offset another, and less of an
+ * input that is well known leaves more weight to those that are not, with a larger coverage factor.
+ */
+function largestFactor(at: (factor: number) => number, target: number): number | null {
+  const factorAt = (step: number) => 1 - step / steps;
+  const found = Array.from({ length: steps + 1 }, (_, step) => at(factorAt(step)));
+  for (let step = 1; step <= steps; step++) {
+    if (found[step]! <= target) return edge(at, target, factorAt(step), factorAt(step - 1));
+    if (found[step]! > found[step - 1]! || found[step]! > (found[step + 1] ?? Number.POSITIVE_INFINITY))
+      continue;
+    const lowest = lowestBetween(at, factorAt(Math.min(steps, step + 1)), factorAt(step - 1));
+    if (at(lowest) <= target) return edge(at, target, lowest, factorAt(step - 1));
   }
-  let [met, missed] = [0, 1];
+  return null;
+}
+
+/** Where U crosses the target between a factor that meets it and one above that misses it. */
+function edge(at: (factor: number) => number, target: number, meets: number, misses: number): number {
+  let [met, missed] = [meets, misses];
   for (let step = 0; step < 60; step++) {
     const middle = (met + missed) / 2;
     if (at(middle) <= target) met = middle;
     else missed = middle;
   }
+  return met;
+}
+
+/** Factor of the smallest U between two, by thirds. */
+function lowestBetween(at: (factor: number) => number, from: number, to: number): number {
+  let [low, high] = [from, to];
+  for (let step = 0; step < 60; step++) {
+    const third = (high - low) / 3;
+    if (at(low + third) <= at(high - third)) high -= third;
+    else low += third;
+  }
+  return (low + high) / 2;
+}
+
+/** Numbers of repeats looked at beyond the first that reaches the factor. */
+const moreRepeats = 1000;
+
+/** Fewest repeats whose factor 1/√n meets the target; null where each misses it on one side or the other. */
+function repeats(at: (factor: number) => number, target: number, factor: number): number | null {
   // A whole number of repeats is not missed by the last bit of the bisection.
-  const repeatsNeeded = met === 0 ? null : Math.ceil(1 / met ** 2 - 1e-9);
-  return { input, expandedUncertaintyWithout, factorNeeded: met, repeatsNeeded };
+  const first = Math.ceil(1 / factor ** 2 - 1e-9);
+  for (let n = first; n <= first + moreRepeats; n++) {
+    if (at(1 / Math.sqrt(n)) <= target * (1 + 1e-9)) return n;
+  }
+  return null;
 }
