@@ -153,7 +153,7 @@ function makeFindings(
       n: days.length,
       quantity: 'intermediate precision standard deviation',
       clause: 'ISO 5725-3:2023, 8 (clause from memory)',
-      method: `${components.method}; ${crossed === null ? 'limits by Graybill and Wang' : 'limits from the profile likelihood of each component'}`,
+      method: `${components.method}; ${crossed === null ? 'limits by Graybill and Wang' : 'limits by Graybill and Wang or from the profile likelihood of each component, whichever is farther'}`,
       remedy: (limit) =>
         crossed === null
           ? daysForIntermediatePrecision(components, perResult, limit)

@@ -1,0 +1,68 @@
+import type { MeanSquareTerm } from '../../statistics/analysis-of-variance/mean-square-term.js';
+import { twoWayAnalysis } from '../../statistics/analysis-of-variance/two-way-crossed.js';
+import { chiSquaredQuantile } from '../../statistics/distributions/chi-squared.js';
+import type { ResultRow } from '../result-row.js';
+import type { VarianceSumLimits } from './limits-of-variance-sum.js';
+
+/**
+ * One-sided limits of s_day² + s_operator² + s_dig²/n from the mean squares of days and of operators, each adjusted for the other,
+ * and of what is left: each brings the χ² limits of its own degrees of freedom, levels − 1 for days and operators (modified large
+ * samples). Exact where one mean square outweighs the others; where none does, the upper limit errs in far fewer than 5 % of studies
+ * and the lower one in up to 9 %.
+ *
+ * @param rows all with their operator, operators crossed with days
+ * @param perResult digestions of one day by one operator whose mean is the result
+ * @returns by the one-sided error probability; in the squared unit of the results, the lower one at least 0
+ * @throws InputError factors that the arrangement does not tell apart
+ * @see Graybill and Wang 1980, J. Am. Stat. Assoc. 75, 869; Burdick and Graybill 1992, Confidence Intervals on Variance Components,
+ *   ch. 3 and 5 (from memory)
+ */
+export function crossedLimits(
+  rows: readonly ResultRow[],
+  perResult: number,
+): (probability: number) => VarianceSumLimits {
+  const terms = termsOf(rows, perResult);
+  const sum = terms.reduce((total, { coefficient, meanSquare }) => total + coefficient * meanSquare, 0);
+  return (probability) => {
+    let below = 0;
+    let above = 0;
+    for (const { coefficient, meanSquare, degreesOfFreedom: nu } of terms) {
+      const down = (1 - nu / chiSquaredQuantile(1 - probability, nu)) * coefficient * meanSquare;
+      const up = (nu / chiSquaredQuantile(probability, nu) - 1) * coefficient * meanSquare;
+      // Where a mean square is taken off, its upper limit bears on the lower limit of the sum.
+      below += (coefficient > 0 ? down : up) ** 2;
+      above += (coefficient > 0 ? up : down) ** 2;
+    }
+    return {
+      lower: Math.max(0, sum - Math.sqrt(below)),
+      upper: Math.max(0, sum + Math.sqrt(above)),
+    };
+  };
+}
+
+function termsOf(rows: readonly ResultRow[], perResult: number): MeanSquareTerm[] {
+  const values = rows.map((row) => row.value);
+  const days = { name: 'day', levels: rows.map((row) => row.day) };
+  const operators = { name: 'operator', levels: rows.map((row) => row.operator!) };
+  const { strata } = twoWayAnalysis(values, days, operators);
+  const ofOperators = strata[1]!;
+  const ofDays = twoWayAnalysis(values, operators, days).strata[1]!;
+  // Cells of several digestions bring a line of their own, which the model of a result takes for scatter of digestions.
+  const left = strata.slice(2);
+  const degreesOfFreedom = left.reduce((total, line) => total + line.degreesOfFreedom, 0);
+  const terms = [ofDays, ofOperators].map(
+    ({ expectedMeanSquare, meanSquare, degreesOfFreedom: nu }): MeanSquareTerm => ({
+      coefficient: 1 / expectedMeanSquare[1]!,
+      meanSquare,
+      degreesOfFreedom: nu,
+    }),
+  );
+  return [
+    ...terms,
+    {
+      coefficient: 1 / perResult - terms[0]!.coefficient - terms[1]!.coefficient,
+      meanSquare: left.reduce((total, line) => total + line.sumOfSquares, 0) / degreesOfFreedom,
+      degreesOfFreedom,
+    },
+  ];
+}
