@@ -35,10 +35,10 @@ export function limitsTable({ limits }: MatrixValidation): Table {
       numberOr(quantification?.value ?? null, 2, 'none exists'),
     ]),
     notes: [
-      'Decision limit: t(0.95, ν)·s·√(1/m + 1/n) for the mean of m digestions less the mean of n blanks. Detection limit: δ(ν, 5 %, 5 %) from the noncentral t distribution in place of t.',
-      'Where another analyte disturbs the line, s·√(1/m + 1/n) is widened by the uncertainty of the correction at the content of the interferent in the lowest level; ν grows with it.',
-      'The limits are themselves estimates: at the estimated detection limit false negatives are not exactly 5 %, and the interval of s is carried into the limit.',
-      'Fewer than six usable blanks show no limit, whatever their values: the figures then only inform.',
+      'Decision limit: t(0.95, ν)·s₀, s₀ that of the mean of m digestions less the mean blank over the runs: what blanks of one run share counts whole, their scatter within a run by 1/m; with fewer than 5 degrees of freedom within runs the digestions are taken to share all of it. Detection limit: δ(ν, 5 %, 5 %) from the noncentral t distribution in place of t.',
+      'Where another analyte disturbs the line, s₀ is widened by the uncertainty of the correction at the content of the interferent in the lowest level; ν grows with it.',
+      'The limits are themselves estimates: at the estimated detection limit false negatives are not exactly 5 %, and the interval of s₀ is carried into the limit.',
+      'Fewer than six usable blanks, or blanks of fewer than five runs, show no limit, whatever their values: the figures then only inform.',
     ],
   };
 }

@@ -94,7 +94,10 @@ function proposalSection({
             name: 'Additions',
             value: `${numbers.spikes} before fusion and ${numbers.spikes} after dissolution, each on a day of its own where possible`,
           },
-          { name: 'Procedure blanks', value: `${numbers.blanks}, over at least 3 runs` },
+          {
+            name: 'Procedure blanks',
+            value: `${numbers.blanks}, over at least 5 runs, best each in a run of its own`,
+          },
           { name: 'Calibration', value: `one in each of ${numbers.days} runs` },
         ],
       },

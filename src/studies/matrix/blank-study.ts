@@ -74,16 +74,15 @@ function limitsOf(
   const blank = procedureBlank(rows, {
     ...options('procedure blank'),
     subtracted: 'over all runs',
+    digestionsPerResult: plan.resultRule.digestions,
     excluded: evaluation.excluded.length,
     ...lineOptions(evaluation, plan.nominal.fluxG),
   });
   const detection =
-    blank.spread === null
+    blank.atZero === null
       ? null
-      : detectionLimits(blank.spread, {
-          digestionsPerResult: plan.resultRule.digestions,
-          blanksPerResult: blank.n,
-          blankShare: blank.share,
+      : detectionLimits(blank.atZero, {
+          spreadIs: 'of a result',
           ...(correction === null ? {} : { correctionStandardUncertainty: correction.inSolid }),
         });
   const target = quantificationTarget(study, analyte, precisions);

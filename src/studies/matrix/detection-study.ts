@@ -44,7 +44,7 @@ export function detectionStudy(study: EvaluatedStudy, limits: readonly AnalyteLi
     const runs = calibrationsOf(study, analyte);
     const line = lineNearZero(runs);
     const approaches = detectionApproaches({
-      fromBlanks: blanksInSolution(study, own, solidPerUnit),
+      fromBlanks: blanksInSolution(own, solidPerUnit),
       quantificationFromBlanks:
         own.quantification === null || own.quantification.value === null
           ? null
@@ -123,13 +123,9 @@ function backgroundOf(study: EvaluatedStudy, runs: readonly Calibration[]): Back
 }
 
 /** Limits from the blanks, whose values are in the solid, in the unit of the solution. */
-function blanksInSolution(
-  study: EvaluatedStudy,
-  { blank, detection, correction }: AnalyteLimits,
-  solidPerUnit: number,
-) {
-  if (blank === null || blank.spread === null || detection === null) return null;
-  const { standardDeviation, degreesOfFreedom, limits } = blank.spread;
+function blanksInSolution({ blank, correction }: AnalyteLimits, solidPerUnit: number) {
+  if (blank === null || blank.atZero === null) return null;
+  const { standardDeviation, degreesOfFreedom, limits } = blank.atZero;
   return detectionLimits(
     {
       standardDeviation: standardDeviation / solidPerUnit,
@@ -137,9 +133,7 @@ function blanksInSolution(
       limits: scaleLimits(limits, 1 / solidPerUnit),
     },
     {
-      digestionsPerResult: study.index.records.plan.resultRule.digestions,
-      blanksPerResult: blank.n,
-      blankShare: blank.share,
+      spreadIs: 'of a result',
       ...(correction === null ? {} : { correctionStandardUncertainty: correction.inSolid / solidPerUnit }),
       solidPerUnit,
     },

@@ -151,7 +151,7 @@ function curves(criteria: readonly PlannedPower[], plan: StudyPlan, planning: Pl
 
 function inWords({ aim }: PlannedAim, numbers: PlannedNumbers): string {
   if (aim.kind === 'precision') return `${numbers.days} days × ${numbers.digestionsPerDay} digestions`;
-  if (aim.kind === 'blanks') return `${numbers.blanks} procedure blanks`;
+  if (aim.kind === 'blanks') return `${numbers.blanks} procedure blanks in as many runs`;
   if (aim.counts === 'spikes') return `${numbers.spikes} additions`;
   return aim.counts === 'runs' ? `${numbers.days} calibrated runs` : `${numbers.days} days`;
 }

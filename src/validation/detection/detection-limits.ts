@@ -2,15 +2,22 @@ import { requireInteger, requireNonNegative, requirePositive, requireProbability
 import { detectionDelta } from '../../statistics/distributions/noncentral-t.js';
 import { studentTQuantile } from '../../statistics/distributions/student-t.js';
 import type { ConfidenceLimits } from '../finding.js';
-import type { BlankSpread } from './procedure-blank.js';
+import type { BlankSpread } from './blank-spreads.js';
 
-export interface DetectionOptions {
-  /** Digestions whose mean the routine reports. */
-  readonly digestionsPerResult: number;
-  /** Blanks whose mean the routine subtracts. */
-  readonly blanksPerResult: number;
-  /** Variance of the blank subtracted as a share of that of one blank; 1/n_b, that of a mean, where not given. */
-  readonly blankShare?: number;
+/** What the spread handed in is: that of one blank, all independent, or already that of a result with its blank subtracted. */
+export type DetectionOptions = CommonDetectionOptions &
+  (
+    | {
+        readonly spreadIs?: 'of one blank';
+        /** Digestions whose mean the routine reports. */
+        readonly digestionsPerResult: number;
+        /** Blanks whose mean the routine subtracts. */
+        readonly blanksPerResult: number;
+      }
+    | { readonly spreadIs: 'of a result' }
+  );
+
+export interface CommonDetectionOptions {
   /** Probability of a false detection and of a missed one; 0.05 where not given. */
   readonly alpha?: number;
   readonly beta?: number;
@@ -46,7 +53,8 @@ export interface DetectionLimits {
 }
 
 /**
- * Decision limit y_C = t·σ₀ and detection limit δ(ν, α, β)·σ₀, with σ₀ = s_b·√(1/m + 1/n_b) widened by the correction.
+ * Decision limit y_C = t·σ₀ and detection limit δ(ν, α, β)·σ₀, with σ₀ = s_b·√(1/m + 1/n_b), or the spread of a result at content
+ * 0 that `blankSpreads` gives for blanks of several runs, widened by the correction.
  *
  * δ comes from the noncentral t distribution: with σ estimated from few blanks it is not 3.3. The limit is itself an
  * estimate: at the estimated limit false negatives are not exactly β, so its interval is carried.
@@ -56,13 +64,11 @@ export interface DetectionLimits {
  */
 export function detectionLimits(spread: BlankSpread, options: DetectionOptions): DetectionLimits {
   const { alpha = 0.05, beta = 0.05, correctionStandardUncertainty = 0, solidPerUnit = 1 } = options;
-  requireInteger(options.digestionsPerResult, 'digestions of a result', 1);
-  requireInteger(options.blanksPerResult, 'blanks of a result', 1);
   requireProbability(alpha, 'alpha');
   requireProbability(beta, 'beta');
   requireNonNegative(correctionStandardUncertainty, 'standard uncertainty of the correction');
   requirePositive(solidPerUnit, 'mass fraction in the solid per unit in solution');
-  const share = 1 / options.digestionsPerResult + (options.blankShare ?? 1 / options.blanksPerResult);
+  const share = shareOf(options);
   const atZero = (s: number) => Math.hypot(s * Math.sqrt(share), correctionStandardUncertainty);
   const sigma = atZero(spread.standardDeviation);
   const random = spread.standardDeviation ** 2 * share;
@@ -94,4 +100,12 @@ export function detectionLimits(spread: BlankSpread, options: DetectionOptions):
       'The detection limit is an estimate: at the estimated limit the share of missed detections is not exactly beta.',
     ],
   };
+}
+
+/** Variance of a result at content 0 as a share of that of the spread handed in. */
+function shareOf(options: DetectionOptions): number {
+  if (options.spreadIs === 'of a result') return 1;
+  requireInteger(options.digestionsPerResult, 'digestions of a result', 1);
+  requireInteger(options.blanksPerResult, 'blanks of a result', 1);
+  return 1 / options.digestionsPerResult + 1 / options.blanksPerResult;
 }

@@ -44,7 +44,7 @@ export interface QuantificationLimit {
 /**
  * Limit of quantification: the lowest content at which u(w) = √(s₀² + (s₁·w)²) keeps the target, LOQ = s₀/√(u_target² − s₁²).
  *
- * None exists where the proportional part alone reaches the target. Its limits are those of s₀ by χ², s₁ taken as known.
+ * None exists where the proportional part alone reaches the target. Its limits are those of s₀, s₁ taken as known.
  *
  * @throws InputError a target or standard deviation not above 0
  * @see EURACHEM/CITAC QUAM:2012, Appendix E.5; Eurachem, target measurement uncertainty 2015; Fitness for Purpose 2014, 6.2.4 (clause from memory)
@@ -69,8 +69,8 @@ export function quantificationLimit(options: QuantificationOptions): Quantificat
     clause: 'QUAM:2012, Appendix E.5 (clause from memory); Eurachem, target measurement uncertainty 2015',
     method:
       options.approach === 'target uncertainty'
-        ? 's₀/√(u_target² − s₁²); limits of s₀ by χ²'
-        : '10·s₀; limits of s₀ by χ²',
+        ? 's₀/√(u_target² − s₁²); limits of s₀ from the scatter of the blanks over runs'
+        : '10·s₀; limits of s₀ from the scatter of the blanks over runs',
     rows: [...options.rows, ...confirmations.map((c) => rowsOf('digestions', c.rows))],
     notes: [...(options.notes ?? []), ...notesOf(confirmations)],
     notShownBecause:
@@ -113,6 +113,7 @@ function blanksNeeded(value: number, found: number, limit: number): string {
     200,
     (count) => value * Math.sqrt((count - 1) / chiSquaredQuantile(0.05, count - 1)) <= limit,
   );
-  if (n !== null) return `With the spread found, about ${n} blanks in all would show it.`;
+  if (n !== null)
+    return `With the spread found, about ${n} blanks in all, each in a run of its own, would show it.`;
   return 'More than 200 blanks would be needed: the estimate is too close to the criterion.';
 }

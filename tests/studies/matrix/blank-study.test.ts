@@ -9,7 +9,17 @@ const { records } = zirconPigmentStudy({ seed: 4 });
 
 describe('limits where the blank is a line over the mass of flux', () => {
   const plan = { ...records.plan, blank: { scaling: 'per flux mass and digestion' as const } };
-  const study = evaluateStudy({ ...records, plan });
+  // One blank a run: of runs with two the second is left out, so that the figures can be written out.
+  const first = new Set<string>();
+  const cause = { who: 'A', when: '2026-03-20', technicalCause: 'test' };
+  const second = records.digestions.filter((d) => {
+    if (d.sample !== records.plan.blanks.procedure) return false;
+    const isSecond = first.has(d.day);
+    first.add(d.day);
+    return isSecond;
+  });
+  const exclusions = second.map((d) => ({ table: 'digestions' as const, rowKey: d.digestion, ...cause }));
+  const study = evaluateStudy({ ...records, plan, exclusions: [...records.exclusions, ...exclusions] });
   const limits = blankStudy(study, precisionStudy(study)).find((l) => l.analyte === 'Fe')!;
   const { amounts } = study.blanks.get('Fe')!;
 
@@ -28,10 +38,10 @@ describe('limits where the blank is a line over the mass of flux', () => {
     expect(limits.blank!.mean).toAgreeWithin((yMean + slope * (plan.nominal.fluxG - xMean)) * toSolid, 1e-10);
     expect(limits.blank!.spread).toMatchObject({ degreesOfFreedom: n - 2 });
     expect(limits.blank!.spread!.standardDeviation).toAgreeWithin(s * toSolid, 1e-10);
-    // σ₀ = s·√(1/m + share), m digestions of a result.
-    const { digestions } = plan.resultRule;
+    // σ₀ = s·√(1 + share): with one blank a run the digestions of a result are taken to share what their blank is off by.
+    expect(limits.blank!.runs).toBe(n);
     expect(limits.detection!.standardDeviationAtZero.inSolid).toAgreeWithin(
-      s * toSolid * Math.sqrt(1 / digestions + share),
+      s * toSolid * Math.sqrt(1 + share),
       1e-10,
     );
   });

@@ -53,10 +53,8 @@ describe('interference correction at content 0', () => {
   it('widens the limits of the analyte and is told in the finding; an analyte that nothing disturbs has none', () => {
     const limits = blankStudy(study, precisionStudy(study));
     const { blank, detection, quantification } = limits.find((l) => l.analyte === 'Hf')!;
-    const m = records.plan.resultRule.digestions;
-    const ofBlanks = blank!.spread!.standardDeviation * Math.sqrt(1 / m + blank!.share);
     expect(detection!.standardDeviationAtZero.inSolid).toAgreeWithin(
-      Math.hypot(ofBlanks, whole.inSolid),
+      Math.hypot(blank!.atZero!.standardDeviation, whole.inSolid),
       1e-12,
     );
     expect(quantification!.finding.notes[0]).toContain('lowest level, low (Zr 9');

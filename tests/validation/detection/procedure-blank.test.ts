@@ -17,7 +17,7 @@ const blanks = (values: readonly number[], perRun = 4) =>
 describe('procedure blank', () => {
   it('judges the mean in the solid by its limits', () => {
     const values = [0.009, 0.01, 0.011, 0.01, 0.009, 0.011, 0.01, 0.01];
-    const found = procedureBlank(blanks(values), { ...options, solidPerUnit: 500 });
+    const found = procedureBlank(blanks(values, 1), { ...options, solidPerUnit: 500 });
     expect(found.finding.estimate).toAgreeWithin(5, 1e-12);
     expect(found.finding.verdict).toBe('met');
     // s = √(4e-6/7), t(0.95; 7) = 1.894579.
@@ -34,13 +34,31 @@ describe('procedure blank', () => {
     expect(found.finding.reason).toContain('1 more');
   });
 
+  it('shows nothing with blanks of fewer than 5 runs, and says so', () => {
+    const values = [9, 10, 11, 10, 9, 11, 10, 10, 9, 10, 11, 10].map((v) => v / 1000);
+    const found = procedureBlank(blanks(values), options);
+    expect(found.finding.verdict).toBe('not shown');
+    expect(found.finding.reason).toContain(
+      '12 usable procedure blanks in 3 run(s); blanks of at least 5 runs',
+    );
+    // Run means 0.010, 0.010 and 0.010: their scatter, not that of twelve blanks, gives the limits.
+    expect(found.finding.degreesOfFreedom).toBe(2);
+  });
+
+  it('judges the mean by the scatter of run means', () => {
+    // Six runs of two: means 1, 3, 1, 3, 1, 3, s = √1.2, t(0.95; 5) = 2.015048.
+    const found = procedureBlank(blanks([0, 2, 2, 4, 0, 2, 2, 4, 0, 2, 2, 4], 2), options);
+    expect(found.finding.limits!.upperOneSided).toAgreeWithin(2 + 2.015048373 * Math.sqrt(1.2 / 6), 1e-9);
+    expect(found.finding.degreesOfFreedom).toBe(5);
+  });
+
   it('shows nothing with one blank and has no spread then', () => {
     const found = procedureBlank(blanks([0.1]), options);
     expect(found.spread).toBeNull();
     expect(found.finding.verdict).toBe('not shown');
   });
 
-  it('counts two coefficients where the values come from a line', () => {
+  it('counts two coefficients in one run where the values come from a line', () => {
     // Blanks of 1.6, 1.9, 2.1 and 2.4 g of flux brought to 2.5 g by a line: its variance there is s²·(1/4 + 0.5²/0.34).
     const share = 1 / 4 + 0.5 ** 2 / 0.34;
     const values = [0.01, 0.012, 0.011, 0.013];
@@ -49,7 +67,6 @@ describe('procedure blank', () => {
     const s = Math.sqrt(5e-6 / 2);
     expect(found.spread).toMatchObject({ degreesOfFreedom: 2 });
     expect(found.spread!.standardDeviation).toAgreeWithin(s, 1e-12);
-    expect(found.share).toBe(share);
     expect(found.finding.limits!.upperOneSided).toAgreeWithin(
       0.0115 + 2.91998558 * s * Math.sqrt(share),
       1e-9,
@@ -64,8 +81,10 @@ describe('procedure blank', () => {
     // Within each run the deviations are 0, 0.1, −0.1, 0: sum of squares 0.02 over 3 degrees of freedom.
     expect(within.spread!.standardDeviation).toAgreeWithin(Math.sqrt(0.02 / 3), 1e-12);
     expect(within.spread!.degreesOfFreedom).toBe(9);
-    expect(total.spread!.degreesOfFreedom).toBe(11);
-    expect(total.spread!.standardDeviation).toBeGreaterThan(3);
+    // Run means 1, 5, 9: variance 16, less 0.02/3/4 of the scatter within, plus that scatter.
+    expect(total.spread!.standardDeviation).toAgreeWithin(Math.sqrt(16 + (0.02 / 3) * (3 / 4)), 1e-12);
+    // Four blanks of a run are subtracted from one digestion of it.
+    expect(within.atZero!.standardDeviation).toAgreeWithin(Math.sqrt((0.02 / 3) * (1 + 1 / 4)), 1e-12);
     expect(total.finding.notes.join(' ')).toContain('differ between runs');
   });
 
