@@ -100,15 +100,20 @@ function blankLine(blanks: readonly BlankAmount[]): Omit<BlankLine, 'scaling' | 
   };
 }
 
-/** Mass of analyte, mg, that the blank contributes to a digestion with `fluxG` of flux. */
-export function blankMass(blank: Blank, fluxG: number): number {
+/**
+ * Mass of analyte, mg, that the blank contributes to a digestion with `fluxG` of flux.
+ *
+ * @param lot what its lot of flux adds to that of the blanks: mg per g of flux, or mg for a blank per digestion
+ */
+export function blankMass(blank: Blank, fluxG: number, lot: Pick<StatedFactor, 'estimate'> | null): number {
+  const offset = lot?.estimate ?? 0;
   switch (blank.scaling) {
     case 'per flux mass':
-      return blank.mean * fluxG;
+      return (blank.mean + offset) * fluxG;
     case 'per digestion':
-      return blank.mean;
+      return blank.mean + offset;
     case 'per flux mass and digestion':
-      return blank.perFluxMass * fluxG + blank.perDigestion;
+      return (blank.perFluxMass + offset) * fluxG + blank.perDigestion;
   }
 }
 

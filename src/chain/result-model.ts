@@ -81,7 +81,8 @@ export function resultValue(observation: ResultObservation): number {
     solutionMass(observation.solution),
     observation.basis,
   );
-  const blank = observation.blank === null ? 0 : blankMass(observation.blank, observation.fluxG);
+  const blank =
+    observation.blank === null ? 0 : blankMass(observation.blank, observation.fluxG, observation.fluxLot);
   return massFraction(amount, blank, portionMass(observation.portion), observation.basis);
 }
 

@@ -126,6 +126,6 @@ function netMgPerKg(result: DigestionResult): number {
 }
 
 function netMg(result: DigestionResult): number {
-  const { blank, fluxG } = result.observation;
-  return result.amountMg - (blank === null ? 0 : blankMass(blank, fluxG));
+  const { blank, fluxG, fluxLot } = result.observation;
+  return result.amountMg - (blank === null ? 0 : blankMass(blank, fluxG, fluxLot));
 }

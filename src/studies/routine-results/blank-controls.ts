@@ -38,9 +38,9 @@ function excessMg(
   typical: Blank | null,
   nominalFluxG: number,
 ) {
-  if (rule !== 'per flux mass') return amountMg - (typical === null ? 0 : blankMass(typical, fluxG));
+  if (rule !== 'per flux mass') return amountMg - (typical === null ? 0 : blankMass(typical, fluxG, null));
   const perFlux =
-    typical?.scaling === rule ? typical.mean : typical === null ? 0 : blankMass(typical, fluxG) / fluxG;
+    typical?.scaling === rule ? typical.mean : typical === null ? 0 : blankMass(typical, fluxG, null) / fluxG;
   return (amountMg / fluxG - perFlux) * nominalFluxG;
 }
 

@@ -19,7 +19,9 @@ function scaled(d: Digestion, factor: number): Digestion {
   const { crucibleG, portionG, vesselG, solutionG, fluxG, aliquotG, standardG, blankPerDigestion } = d;
   const all = { crucibleG, portionG, vesselG, solutionG, fluxG, aliquotG, standardG, blankPerDigestion };
   const larger = Object.entries(all).map(([name, value]) => [name, value * factor]);
-  return { ...d, ...(Object.fromEntries(larger) as typeof all) };
+  // What the lot of flux adds goes with its mass, or is a mass itself.
+  const fluxLot = d.fluxLot * (d.blank === 'per digestion' ? factor : 1);
+  return { ...d, fluxLot, ...(Object.fromEntries(larger) as typeof all) };
 }
 
 describe.each(allModes)(

@@ -77,6 +77,7 @@ export const digestion = fc.record({
   ),
   blankPerFlux: between(1e-4, 2e-3),
   blankPerDigestion: between(1e-4, 2e-3),
+  fluxLot: between(-1e-3, 1e-3),
 });
 export type Digestion = typeof digestion extends fc.Arbitrary<infer T> ? T : never;
 
@@ -236,7 +237,7 @@ export function observationOf(d: Digestion, modes: Modes, analyte: Disturbed): R
     },
     fluxG: d.fluxG,
     blank: blankOf(d),
-    fluxLot: uncertain(0, 3e-5),
+    fluxLot: uncertain(d.fluxLot, 3e-5),
     basis: {
       loss: { fraction: d.loss, standardUncertainty: 0.0005, source },
       oxide: { formula: 'oxide', factor: d.oxide, standardUncertainty: 1e-5 },

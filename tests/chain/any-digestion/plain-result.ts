@@ -52,7 +52,7 @@ export function cellsOf(d: Digestion, modes: Modes): Cells {
     pump: [d.pump, 0.001],
     native: [d.native, 1e-4],
     match: [d.match, 0.001],
-    lot: [0, 3e-5],
+    lot: [d.fluxLot, 3e-5],
     deviation: [0, blankScatter],
     K_Al_Zr: [d.coefficients[0], 0.03 * d.coefficients[0]],
     K_Al_Pr: [d.coefficients[1], 0.03 * d.coefficients[1]],

@@ -70,7 +70,7 @@ describe('blank by mass of flux', () => {
 
   it('is the mean of the amounts by mass of flux', () => {
     expect(rule.blank).toMatchObject({ scaling: 'per flux mass', n: 4 });
-    expect(blankMass(rule.blank, 2.004)).toAgreeWithin(mean * 2.004, 1e-14); // 0.013 045 mg
+    expect(blankMass(rule.blank, 2.004, null)).toAgreeWithin(mean * 2.004, 1e-14); // 0.013 045 mg
     expect(rule.blank.standardDeviation).toAgreeWithin(s, 1e-12);
   });
 
@@ -100,7 +100,7 @@ describe('blank by digestion', () => {
 
   it('is the mean of the amounts', () => {
     expect(rule.blank).toMatchObject({ scaling: 'per digestion', n: 4 });
-    expect(blankMass(rule.blank, 2.004)).toAgreeWithin(0.013, 1e-14);
+    expect(blankMass(rule.blank, 2.004, null)).toAgreeWithin(0.013, 1e-14);
     expect(rule.blank.standardDeviation).toAgreeWithin(s, 1e-12);
   });
 
@@ -149,7 +149,7 @@ describe('blank by mass of flux and digestion', () => {
     expect(Math.sqrt(blank.variancePerDigestion)).toAgreeWithin(uPerDigestion, 1e-12);
     expect(blank.covariance).toAgreeWithin(covariance, 1e-12);
     expect(blank.standardDeviation).toAgreeWithin(s, 1e-12);
-    expect(blankMass(blank, 2.004)).toAgreeWithin(perFlux * 2.004 + perDigestion, 1e-12); // 0.013 024 mg
+    expect(blankMass(blank, 2.004, null)).toAgreeWithin(perFlux * 2.004 + perDigestion, 1e-12); // 0.013 024 mg
   });
 
   it('agrees with a spreadsheet for two digestions and for what they share', () => {

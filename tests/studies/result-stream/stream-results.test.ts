@@ -92,6 +92,14 @@ describe('results streamed run by run', () => {
     expect(await compare(other, components)).toBeGreaterThan(900);
   });
 
+  it('are so with a lot of flux that holds more than that of the blanks', async () => {
+    const statedInputs = records.plan.statedInputs.map((s) =>
+      s.name === 'flux lot blank' ? { ...s, estimate: 0.002 } : s,
+    );
+    const other: StudyRecords = { ...records, plan: { ...records.plan, statedInputs } };
+    expect(await compare(other, components)).toBeGreaterThan(900);
+  });
+
   describe('where the blank is a line over the mass of flux', () => {
     const withLine = (digestions: StudyRecords['digestions']): StudyRecords => ({
       ...records,
