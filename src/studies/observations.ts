@@ -20,11 +20,11 @@ import { readingUncertainty, type StudyIndex, solutionKey } from './study-index.
 
 export { stated } from './stated-inputs.js';
 
-/** Which reading of a solution an observation uses, and on which line. */
+/** Which reading of a digestion's solution, or of its dilutions, an observation uses, and on which line. */
 export interface ObservationChoice {
   /** Absent: the analyte's own line. */
   readonly lineNm?: number;
-  /** Absent: the first run in which the solution was read. */
+  /** Absent: the run of the first reading. */
   readonly run?: string;
 }
 
@@ -155,10 +155,10 @@ function observeSignal(
   run: string | undefined,
   dilutions: Record<string, Dilution>,
 ): SolutionSignal | null {
-  const candidates = [
-    row.digestion,
-    ...(index.dilutionsOf.get(row.digestion) ?? []).map((d) => d.dilution),
-  ].flatMap((solution) => index.bySolution.get(solutionKey(solution, scope.analyte, lineNm)) ?? []);
+  const candidates = [row.digestion, ...(index.dilutionsOf.get(row.digestion) ?? []).map((d) => d.dilution)]
+    .flatMap((solution) => index.bySolution.get(solutionKey(solution, scope.analyte, lineNm)) ?? [])
+    // What was read first counts, whatever the order of the dilutions in their table.
+    .sort((a, b) => a.timeHours - b.timeHours || a.position - b.position);
   const wanted = candidates.filter((m) => run === undefined || m.run === run);
   const diluted = scope.measuredIn === 'dilution';
   const m = wanted.find((c) => (c.solution !== row.digestion) === diluted) ?? wanted[0];

@@ -91,6 +91,34 @@ describe('results of a study', () => {
     expect(values(evaluateStudy(bare))).toEqual(values(evaluateStudy(divided)));
   });
 
+  it('come from the dilution that was read first, whatever the order of the table', () => {
+    const { digestion } = sampleOfDay4();
+    const own = records.dilutions.find((d) => d.digestion === digestion)!;
+    // A second dilution, read after the first and 2 % higher.
+    const second = { ...own, dilution: 'DIL-second' };
+    const last = Math.max(...records.readings.map((r) => r.position));
+    const later = records.readings
+      .filter((r) => r.solution === own.dilution)
+      .map((r) => ({
+        ...r,
+        solution: second.dilution,
+        position: r.position + last,
+        time: r.time.replace(/T\d\d:\d\d/, 'T23:59'),
+        intensity: r.intensity * 1.02,
+      }));
+    const found = [
+      [...records.dilutions, second],
+      [second, ...records.dilutions],
+    ].map(
+      (dilutions) =>
+        evaluateStudy({ ...records, dilutions, readings: [...records.readings, ...later] }).results.find(
+          (r) => r.digestion === digestion && r.analyte === 'Zr',
+        )!,
+    );
+    expect(found.map((r) => r.observation.signals[0]!.solution)).toEqual([own.dilution, own.dilution]);
+    expect(found[1]!.value).toBe(found[0]!.value);
+  });
+
   it('on a second line follow the readings of that line', () => {
     const { lineNm, secondLineNm } = study.index.scopes.get('Zr')!;
     const place = (r: ReadingRecord) => `${r.run}|${r.position}|${r.repeat}`;

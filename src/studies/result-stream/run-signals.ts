@@ -66,7 +66,7 @@ export function runSignals(context: StreamContext, readings: RunReadings): RunSi
 /** Digestion of what was read at each place; none for standards and check solutions. */
 type DigestionOfPlace = readonly (DigestionRecord | undefined)[];
 
-/** Places where a digestion's own solution, then each of its dilutions, was read, each in order of time. */
+/** Places where a digestion's own solution and where its dilutions were read, each in order of time. */
 interface Candidates {
   readonly own: readonly number[];
   readonly diluted: readonly number[];
@@ -78,7 +78,9 @@ function candidatesByDigestion(
   made: DigestionOfPlace,
 ): ReadonlyMap<DigestionRecord, Candidates> {
   const bySolution = new Map<string, number[]>();
-  const order = places.map((_, i) => i).sort((a, b) => places[a]!.milliseconds - places[b]!.milliseconds);
+  const inTime = (a: number, b: number) =>
+    places[a]!.milliseconds - places[b]!.milliseconds || places[a]!.position - places[b]!.position;
+  const order = places.map((_, i) => i).sort(inTime);
   for (const place of order) {
     const { solution } = places[place]!;
     const known = bySolution.get(solution);
@@ -101,7 +103,7 @@ function candidatesByDigestion(
     const dilutions = context.index.dilutionsOf.get(digestion.digestion) ?? [];
     found.set(digestion, {
       own: bySolution.get(digestion.digestion) ?? [],
-      diluted: dilutions.flatMap((row) => bySolution.get(row.dilution) ?? []),
+      diluted: dilutions.flatMap((row) => bySolution.get(row.dilution) ?? []).sort(inTime),
     });
   }
   return found;
