@@ -11,8 +11,8 @@ import {
   controlsTable,
   figuresTable,
   flagsTable,
-  totalsTable,
 } from '../report/dossier/routine-tables.js';
+import { totalsTable } from '../report/dossier/totals-section.js';
 import { type DossierContext, validationReport } from '../report/dossier/validation-report.js';
 import { audit } from '../report/issue/audit.js';
 import { readLedger } from '../report/issue/check-ledger.js';

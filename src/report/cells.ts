@@ -1,3 +1,4 @@
+import { formatSignificant, roundToUncertainty } from '../quantities/rounding.js';
 import type { Verdict } from '../validation/finding.js';
 import type { Cell, Column } from './document.js';
 
@@ -19,6 +20,22 @@ export function number(value: number, digits: number): Cell {
 /** A cell of a number where there is one, and of the reason where there is none. */
 export function numberOr(value: number | null, digits: number, reason: string): Cell {
   return value === null ? { kind: 'empty', reason } : number(value, digits);
+}
+
+/**
+ * A cell of a value, or of its uncertainty, rounded to two significant digits of the uncertainty.
+ *
+ * @param uncertainty above 0, in the unit of the value
+ * @throws InputError a value that is not finite, an uncertainty not above 0
+ * @example
+ * roundedCell(99.534, 1.04) // => { kind: 'number', value: 99.534, digits: 3 }
+ */
+export function roundedCell(value: number, uncertainty: number): Cell {
+  const { valueText, value: rounded, decimals } = roundToUncertainty(value, uncertainty);
+  if (rounded === 0) return number(0, Math.max(1, decimals + 1));
+  const digits = valueText.replace(/[-.]/g, '').replace(/^0+/, '').length;
+  // 99.96 ± 1.0 is 100.0, one digit more than the whole value would show.
+  return number(formatSignificant(value, digits) === valueText ? value : rounded, digits);
 }
 
 /** A cell of an estimate or limit: three digits, four from 100 on, where a recovery would else show no part of a per cent. */

@@ -1,10 +1,8 @@
 import type { SourceFile } from '../../records/decoded-study.js';
 import { otherRuleText } from '../../studies/decision-rule.js';
-import { criterionFor } from '../../studies/matrix/matrix-context.js';
 import type { RoutineResults } from '../../studies/routine-results/routine-results.js';
 import { covarianceMatrixOf } from '../../uncertainty/correlated-results/correlated-result.js';
 import type { Block, ReportDocument, Section } from '../document.js';
-import { totalsBySample } from '../figures/totals-by-sample.js';
 import { listOf, paragraph, sectionOf } from '../section-of.js';
 import { cautionsSection } from '../sections/cautions-section.js';
 import { provenanceSection } from '../sections/provenance-section.js';
@@ -20,8 +18,8 @@ import {
   flagsTable,
   ofValidationFlag,
   overviewTable,
-  totalsTable,
 } from './routine-tables.js';
+import { totalsSection } from './totals-section.js';
 import { type DossierContext, inventedBanner } from './validation-report.js';
 
 /**
@@ -174,23 +172,6 @@ function conformitySection(results: RoutineResults): Section {
             ...listOf(limits),
             conformityTable(results),
           ],
-  });
-}
-
-function totalsSection(results: RoutineResults): Section {
-  const criterion = criterionFor(results.run.index.records.plan, 'total of oxides', '*', '*');
-  const figure: Block = totalsBySample({
-    id: 'totals/figure',
-    caption: 'Total of oxides of each sample with its expanded uncertainty (95 %)',
-    totals: results.totals.map((t) => ({ ...t, complete: t.held.length === 0 })),
-    low: criterion?.lower ?? null,
-    high: criterion?.limit ?? null,
-  });
-  return sectionOf({
-    id: 'totals',
-    heading: 'Total of oxides',
-    blocks: results.totals.length === 0 ? [] : [figure, totalsTable(results)],
-    startsPage: true,
   });
 }
 

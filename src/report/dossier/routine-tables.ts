@@ -158,41 +158,6 @@ export function conformityTable({ results }: RoutineResults): Table {
   };
 }
 
-/** Totals with what they would seem without covariances. */
-export function totalsTable({ totals }: RoutineResults): Table {
-  const list = (names: readonly string[]): Cell => text(names.length === 0 ? '–' : names.join(', '));
-  const outcome = (within: boolean | null) =>
-    within === null ? 'not judged' : within ? 'within' : 'outside';
-  return {
-    kind: 'table',
-    id: 'totals/table',
-    caption: 'Total of oxides, never normalised',
-    columns: [
-      column('Sample'),
-      column('Total', 'g/100 g'),
-      column('U (95 %)', 'g/100 g'),
-      column('u', 'g/100 g'),
-      column('u if oxides were independent', 'g/100 g'),
-      column('Against its limits'),
-      column('Held in the sum'),
-      column('Missing'),
-    ],
-    rows: totals.map((t): Cell[] => [
-      text(t.sample),
-      number(t.value, 5),
-      number(t.expandedUncertainty, 2),
-      number(t.standardUncertainty, 2),
-      number(t.standardUncertaintyApart, 2),
-      text(outcome(t.within)),
-      list(t.held),
-      list(t.missing),
-    ]),
-    notes: [
-      'A total near 100 g/100 g proves nothing: errors of opposite sign hide in it. Oxides that are not measured are not in it.',
-    ],
-  };
-}
-
 /** All figures of every result. */
 export function figuresTable({ results }: RoutineResults): Table {
   const none = 'no value';

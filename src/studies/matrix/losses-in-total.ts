@@ -7,8 +7,8 @@ import type { CorrelatedResult } from '../../uncertainty/correlated-results/corr
 export interface LossesInTotal {
   /** Each in g/100 g of the basis, named as it stands in words; empty where none is known or none enters. */
   readonly losses: readonly CorrelatedResult[];
-  /** What is not in the total because no record tells it; null where nothing is left out. */
-  readonly note: string | null;
+  /** What is left out because no record tells it, with the reason; null where nothing is. */
+  readonly leftOut: string | null;
 }
 
 /**
@@ -22,29 +22,27 @@ export function lossesInTotal(
   { plan, moisture }: Pick<StudyRecords, 'plan' | 'moisture'>,
   sample: string,
 ): LossesInTotal {
-  if (plan.basis === 'ignited') return { losses: [], note: null };
+  if (plan.basis === 'ignited') return { losses: [], leftOut: null };
   const recorded = (basis: MoistureRecord['basis']) =>
     moisture.find((m) => m.sample === sample && m.basis === basis);
   const ignition = recorded('dry to ignited');
   const drying = recorded('as received to dry');
-  const missing = (what: string) => `${what} not recorded of ${sample} and not in its total.`;
+  const unknown = 'loss on ignition, which is not recorded';
   if (plan.basis === 'dry') {
     return ignition === undefined
-      ? { losses: [], note: missing('Loss on ignition is') }
-      : { losses: [recordedLoss('loss on ignition', ignition)], note: null };
+      ? { losses: [], leftOut: unknown }
+      : { losses: [recordedLoss('loss on ignition', ignition)], leftOut: null };
   }
   if (drying === undefined) {
-    return {
-      losses: [],
-      note:
-        ignition === undefined
-          ? missing('Moisture and loss on ignition are')
-          : `Moisture is not recorded of ${sample}: neither it nor the loss on ignition, which is recorded of the dry sample, is in the total as received.`,
-    };
+    const leftOut =
+      ignition === undefined
+        ? 'moisture and loss on ignition, which are not recorded'
+        : 'moisture, which is not recorded, and loss on ignition, which is recorded of the dry sample only';
+    return { losses: [], leftOut };
   }
   const moist = recordedLoss('moisture', drying);
-  if (ignition === undefined) return { losses: [moist], note: missing('Loss on ignition is') };
-  return { losses: [moist, asReceived(recordedLoss('loss on ignition', ignition), moist)], note: null };
+  if (ignition === undefined) return { losses: [moist], leftOut: unknown };
+  return { losses: [moist, asReceived(recordedLoss('loss on ignition', ignition), moist)], leftOut: null };
 }
 
 function recordedLoss(name: string, record: MoistureRecord): CorrelatedResult {

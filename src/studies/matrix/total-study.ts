@@ -34,7 +34,7 @@ export function totalStudy(study: EvaluatedStudy): TotalOfOxides[] {
     const complete = completeDigestions(bySample);
     if (complete.length === 0) return [];
     const overDays = meanOverDays(complete);
-    const { losses, note } = lossesInTotal(records, sample);
+    const { losses, leftOut } = lossesInTotal(records, sample);
     const common = commonTo(middleOf(complete).results, losses);
     const total = overDays.standardUncertainty === null ? null : withScatter(common, overDays);
     return [
@@ -54,7 +54,7 @@ export function totalStudy(study: EvaluatedStudy): TotalOfOxides[] {
         rows: [{ table: 'digestions', keys: complete.map(({ results }) => results[0]!.digestion) }],
         notes: [
           digestionsNote(sample, overDays, bySample, oxides),
-          ...(note === null ? [] : [note]),
+          ...(leftOut === null ? [] : [`Not in the total of ${sample}: ${leftOut}.`]),
           ...elementsNote(plan.analytes),
         ],
       }),

@@ -58,24 +58,6 @@ export interface RoutineResult {
   readonly correlated: CorrelatedResult | null;
 }
 
-/** Total of oxides of one sample. */
-export interface RoutineTotal {
-  readonly sample: string;
-  readonly value: number;
-  readonly standardUncertainty: number;
-  readonly expandedUncertainty: number;
-  readonly coverageFactor: number;
-  /** Standard uncertainty that would be found if the oxides were taken as independent. */
-  readonly standardUncertaintyApart: number;
-  /** Null without a criterion, or where an analyte has no value. */
-  readonly within: boolean | null;
-  /** Analytes whose held results stand in the sum. */
-  readonly held: readonly string[];
-  /** Analytes below their limit that stand in the sum with their estimate, and those that are missing in it. */
-  readonly belowLimit: readonly string[];
-  readonly missing: readonly string[];
-}
-
 /** Results that a control bears on; what is null restricts nothing. */
 export interface ControlReach {
   readonly analyte: string | null;

@@ -3,7 +3,7 @@ import { formatSignificant, roundToUncertainty } from '../../quantities/rounding
 import type { PlannedRecovery } from '../../records/study.js';
 import type { StudyRecords } from '../../records/study-records.js';
 import { conformityStatement } from '../../uncertainty/conformity/conformity-statement.js';
-import { meanOfResults, sumOfResults } from '../../uncertainty/correlated-results/combine-results.js';
+import { meanOfResults } from '../../uncertainty/correlated-results/combine-results.js';
 import {
   type CorrelatedResult,
   effectiveDegreesOfFreedomOf,
@@ -12,7 +12,6 @@ import {
 import { coverageFactor } from '../../uncertainty/coverage-factor.js';
 import { fitnessClause } from '../../validation/fitness.js';
 import { type EvaluatedStudy, evaluateIndex } from '../evaluate-study.js';
-import { criterionFor } from '../matrix/matrix-context.js';
 import type { MatrixValidation } from '../matrix/validate-matrix.js';
 import { measuredSolutions } from '../measured-solutions.js';
 import { type StudyCovariance, studyCovariance } from '../result-covariance/study-covariance.js';
@@ -22,14 +21,9 @@ import { limitOfQuantification } from './blank-controls.js';
 import { controlFlags } from './control-flags.js';
 import { flagsOfDigestion } from './flags-of-digestion.js';
 import { withPooledNoise } from './pooled-noise.js';
-import type {
-  ResultConformity,
-  ResultFlag,
-  RoutineResult,
-  RoutineTotal,
-  RunControl,
-} from './routine-result.js';
+import type { ResultConformity, ResultFlag, RoutineResult, RunControl } from './routine-result.js';
 import { runControls } from './run-controls.js';
+import { type RoutineTotal, totalOfSample } from './total-of-sample.js';
 
 /** Results of a routine run with all that decides whether they are used. */
 export interface RoutineResults {
@@ -41,8 +35,6 @@ export interface RoutineResults {
   readonly results: readonly RoutineResult[];
   readonly totals: readonly RoutineTotal[];
 }
-
-const toGPer100G = { 'mg/kg': 1e-4, 'g/100 g': 1 } as const;
 
 /**
  * Results of a routine run with their uncertainties: from the run's own records and calibration, with the scatter and the limits of
@@ -84,7 +76,7 @@ export function routineResults(records: StudyRecords, validation: MatrixValidati
     controls,
     accepted: controls.every((c) => c.passed),
     results,
-    totals: samples.flatMap((sample) => totalOf(context, sample, results)),
+    totals: samples.flatMap((sample) => totalOfSample(run.index.records, validation, sample, results)),
   };
 }
 
@@ -255,38 +247,4 @@ function fitnessFlags({ validation }: Context, analyte: string): ResultFlag[] {
   if (found === undefined || found.statement === 'fit') return [];
   const kind = found.statement === 'not fit' ? 'not fit by its validation' : 'fitness not shown';
   return [{ kind, text: fitnessClause(found), holds: false }];
-}
-
-function totalOf({ records }: Context, sample: string, results: readonly RoutineResult[]): RoutineTotal[] {
-  const { plan } = records;
-  const own = results.filter((r) => r.sample === sample);
-  // A total screens: held results stand in it too, named, for a lost part or a residue shows in it first.
-  const valued = own.filter((r) => r.correlated !== null);
-  if (valued.length === 0) return [];
-  const terms = valued.map((r) => ({ result: r.correlated!, coefficient: toGPer100G[r.unit] }));
-  const total = sumOfResults('total of oxides', 'g/100 g', terms);
-  const standardUncertainty = standardUncertaintyOf(total);
-  const k = coverageFactor(effectiveDegreesOfFreedomOf(total), 0.95);
-  const criterion = criterionFor(plan, 'total of oxides', '*', '*');
-  const missing = own.filter((r) => !valued.includes(r)).map((r) => r.analyte);
-  const low = criterion?.lower ?? Number.NEGATIVE_INFINITY;
-  return [
-    {
-      sample,
-      value: total.estimate,
-      standardUncertainty,
-      expandedUncertainty: k * standardUncertainty,
-      coverageFactor: k,
-      standardUncertaintyApart: Math.hypot(
-        ...terms.map(({ result, coefficient }) => coefficient * standardUncertaintyOf(result)),
-      ),
-      within:
-        criterion === null || missing.length > 0
-          ? null
-          : total.estimate >= low && total.estimate <= criterion.limit,
-      held: valued.filter((r) => r.status === 'held').map((r) => r.analyte),
-      belowLimit: valued.filter((r) => r.status === 'below limit').map((r) => r.analyte),
-      missing,
-    },
-  ];
 }

@@ -1,4 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest';
+import { formatSignificant } from '../../../src/quantities/rounding.js';
 import type { ReportDocument, Table } from '../../../src/report/document.js';
 import { routineReport } from '../../../src/report/dossier/routine-report.js';
 import { zirconRoutineRun } from '../../../src/scenario/routine/zircon-routine-run.js';
@@ -67,5 +68,49 @@ describe('the report of a routine run', () => {
   it('says in a sentence what the validation did not find fit', () => {
     const items = blocks('flags').flatMap((b) => (b.kind === 'list' ? b.items : []));
     expect(items).toContainEqual(expect.stringMatching(/^validation: Si is not fit for the intended use; /));
+  });
+
+  it('prints the limits of totals, with both lines of the figure named', () => {
+    const [limits] = blocks('totals');
+    expect(limits).toMatchObject({
+      kind: 'paragraph',
+      text: expect.stringMatching(/^Allowed by the plan: from 97\.5 to 102\.5 g\/100 g \(/),
+    });
+    const figure = blocks('totals').find((b) => b.kind === 'figure')!;
+    const labels = figure.layout.annotations as { text: string; y: number }[];
+    expect(labels.map(({ text, y }) => [text, y])).toEqual([
+      ['lowest allowed 97.5 g/100 g', 97.5],
+      ['highest allowed 102.5 g/100 g', 102.5],
+    ]);
+    expect(table('totals').caption).toContain('allowed from 97.5 to 102.5 g/100 g');
+  });
+
+  it('rounds each total to its uncertainty', () => {
+    const rows = table('totals').rows;
+    for (const [i, total] of results.totals.entries()) {
+      const [value, uncertainty] = [rows[i]![1]!, rows[i]![2]!].map((cell) =>
+        cell.kind === 'number' ? formatSignificant(cell.value, cell.digits) : cell.kind,
+      );
+      // The last place of both is the second digit of U, which lies between 0.50 and 1.9 g/100 g.
+      const places = total.expandedUncertainty < 0.995 ? 2 : 1;
+      expect([value, uncertainty]).toEqual([
+        total.value.toFixed(places),
+        total.expandedUncertainty.toFixed(places),
+      ]);
+    }
+  });
+
+  it('names what is missing in the totals and the samples that have none, with the reasons', () => {
+    const of = table('totals');
+    const missing = of.columns.findIndex(({ heading }) => heading === 'Missing');
+    expect(new Set(of.rows.map((_, row) => shown(of, row, missing)))).toEqual(new Set(['Al2O3']));
+    const items = blocks('totals').flatMap((b) => (b.kind === 'list' ? b.items : []));
+    expect(items).toEqual([
+      expect.stringMatching(
+        /^Missing: Al2O3, not in the plan of the run; by its validation, Al is not fit .*trueness.*0\.\d\d to 0\.\d\d g\/100 g as found there \(all totals\)\.$/,
+      ),
+      'Not in the total: loss on ignition, which is not recorded (all totals).',
+      expect.stringMatching(/^No total of RS-19: .*no mass of the empty vessel/),
+    ]);
   });
 });

@@ -154,7 +154,9 @@ describe('the losses of mass in a total of oxides', () => {
     expect(found.finding.quantity).toBe('total of oxides and loss on ignition');
     expect(found.contributions.at(-1)).toEqual({ name: 'loss on ignition', massFraction: 5 });
     expect(without.finding.quantity).toBe('total of oxides');
-    expect(without.finding.notes).toContain('Loss on ignition is not recorded of ZP-1 and not in its total.');
+    expect(without.finding.notes).toContain(
+      'Not in the total of ZP-1: loss on ignition, which is not recorded.',
+    );
   });
 
   it('are none on the ignited basis', () => {
@@ -178,14 +180,16 @@ describe('the losses of mass in a total of oxides', () => {
     expect(found.standardUncertainty!).toAgreeWithin(Math.hypot(without.standardUncertainty!, u), 1e-12);
     expect(found.finding.quantity).toBe('total of oxides, moisture and loss on ignition');
     expect(without.finding.notes).toContain(
-      'Moisture and loss on ignition are not recorded of ZP-1 and not in its total.',
+      'Not in the total of ZP-1: moisture and loss on ignition, which are not recorded.',
     );
   });
 
   it('are not guessed as received where the moisture is not recorded', () => {
     const found = totalWith('as received', [ignition]);
     expect(found.finding.quantity).toBe('total of oxides');
-    expect(found.finding.notes.join(' ')).toContain('Moisture is not recorded of ZP-1');
+    expect(found.finding.notes.join(' ')).toContain(
+      'moisture, which is not recorded, and loss on ignition, which is recorded of the dry sample only',
+    );
     const moistOnly = totalWith('as received', [drying]);
     expect(moistOnly.finding.quantity).toBe('total of oxides and moisture');
   });
