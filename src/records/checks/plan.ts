@@ -1,7 +1,9 @@
-import { signedCharacteristics } from '../../validation/characteristic.js';
 import { quoteFound } from '../issue-list.js';
+import type { Refuse } from '../json/shape.js';
 import type { StudyPlan } from '../study.js';
 import { planFile } from '../study-folder.js';
+import { checkCriteria } from './criteria.js';
+import { checkStatedInputs } from './stated-inputs.js';
 import type { StudyView } from './study-view.js';
 
 /** The plan in itself: names used once, limits in order, digestions that exist. */
@@ -12,13 +14,21 @@ export function checkPlan(view: StudyView): void {
     view.refuseKey(planFile, path, found, expected);
   checkAnalytes(plan, refuse);
   checkLevelsAndLimits(plan, refuse);
-  checkCriteria(plan, refuse);
+  checkPeople(plan, refuse);
+  checkCriteria(view, plan, refuse);
+  checkStatedInputs(plan, refuse);
   checkDigestions(view, plan, refuse);
   checkNamedSolutions(view, plan, refuse);
   checkRecoveries(view, plan, refuse);
 }
 
-type Refuse = (path: string, found: string, expected: string) => void;
+function checkPeople({ planOwner, people }: StudyPlan, refuse: Refuse): void {
+  const names = people.map(({ name }) => name);
+  if (names.includes(planOwner)) return;
+  const expected =
+    names.length === 0 ? 'a name that stands in people' : `one of the people: ${names.join(', ')}`;
+  refuse('planOwner', quoteFound(planOwner), expected);
+}
 
 function checkAnalytes(plan: StudyPlan, refuse: Refuse): void {
   const { element } = plan.internalStandard;
@@ -85,29 +95,6 @@ function checkLevelsAndLimits(plan: StudyPlan, refuse: Refuse): void {
   });
 }
 
-/** One criterion for each thing, of a kind that fits what is judged, its limits in order. */
-function checkCriteria(plan: StudyPlan, refuse: Refuse): void {
-  const places = new Set<string>();
-  plan.criteria.forEach((criterion, i) => {
-    const place = [criterion.characteristic, criterion.analyte, criterion.level].join(', ');
-    if (places.has(place))
-      refuse(`criteria[${i}]`, place, 'one criterion for each characteristic, analyte and level');
-    places.add(place);
-    const { characteristic, kind } = criterion;
-    if (kind !== 'within' && signedCharacteristics.has(characteristic)) {
-      const kept = kind === 'at most' ? 'negative' : 'positive';
-      const expected = `"within", as ${characteristic} lies on either side of 0 and "${kind}" keeps any ${kept} value`;
-      refuse(`criteria[${i}].kind`, quoteFound(kind), expected);
-    } else if (criterion.lower !== undefined && kind !== 'within') {
-      refuse(`criteria[${i}].lower`, String(criterion.lower), 'no such key, as the kind is not "within"');
-    }
-    const lower = criterion.kind === 'within' ? (criterion.lower ?? -criterion.limit) : -Infinity;
-    if (lower >= criterion.limit) {
-      refuse(`criteria[${i}].limit`, String(criterion.limit), `a number above the lower limit ${lower}`);
-    }
-  });
-}
-
 function checkDigestions(view: StudyView, plan: StudyPlan, refuse: Refuse): void {
   if (!view.isComplete('digestions')) return;
   const digestions = view.values('digestions', 'digestion');
@@ -118,6 +105,11 @@ function checkDigestions(view: StudyView, plan: StudyPlan, refuse: Refuse): void
     });
   check('stability.digestions', plan.stability?.digestions ?? []);
   check('nativeCheckDigestions', plan.nativeCheckDigestions);
+  const samples = view.values('digestions', 'sample');
+  plan.levels.forEach(({ sample }, i) => {
+    if (!samples.has(sample))
+      refuse(`levels[${i}].sample`, quoteFound(sample), 'a sample of the table digestions');
+  });
   checkBlankLine(view, plan, refuse);
 }
 

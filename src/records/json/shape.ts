@@ -1,3 +1,4 @@
+import { elementSymbols } from '../../quantities/atomic-weights.js';
 import { isCalendarDate } from '../dates.js';
 import { type Bounds, boundsWording, withinBounds } from '../table-form/bounds.js';
 import { type Refused, refused } from '../table-form/column.js';
@@ -72,7 +73,7 @@ export const textShape: Shape<string> = shape('a text', (value) =>
 
 /** Symbol of a chemical element. */
 export const elementShape: Shape<string> = shape('the symbol of an element such as "Al"', (value) =>
-  typeof value === 'string' && /^[A-Z][a-z]?$/.test(value) ? value : refused,
+  typeof value === 'string' && elementSymbols.includes(value) ? value : refused,
 );
 
 /** A text that may be empty. */

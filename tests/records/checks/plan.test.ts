@@ -6,6 +6,7 @@ import { smallStudy } from '../small-study.js';
 const { plan } = smallStudy;
 const [first, second] = plan.analytes;
 const [criterion] = plan.criteria;
+const [stated] = plan.statedInputs;
 
 type Case = readonly [what: string, changes: Partial<Record<keyof StudyPlan, unknown>>, problem: string];
 
@@ -170,6 +171,89 @@ const cases: readonly Case[] = [
     'key "recovery[0].correct": found "never"; expected one of: "always", "where significant"',
   ],
   [
+    'an owner of the plan who is none of the people',
+    { planOwner: 'A. Exemple' },
+    'key "planOwner": found "A. Exemple"; expected one of the people: A. Example',
+  ],
+  [
+    'an internal standard that is no element',
+    { internalStandard: { ...plan.internalStandard, element: 'Yt' } },
+    'key "internalStandard.element": found "Yt"; expected the symbol of an element such as "Al"',
+  ],
+  [
+    'a level whose sample nobody digested',
+    { levels: [{ level: 'high', sample: 'CH-9' }] },
+    'key "levels[0].sample": found "CH-9"; expected a sample of the table digestions',
+  ],
+  [
+    'a criterion for a level that is misspelt',
+    { criteria: [{ ...criterion, level: 'hihg' }] },
+    'key "criteria[0].level": found "hihg"; expected a level of the plan (high), a sample, material or solution of the tables, or *',
+  ],
+  [
+    'a criterion in a unit that its characteristic cannot have',
+    { criteria: [{ ...criterion, unit: 'mg' }] },
+    'key "criteria[0].unit": found "mg"; expected a unit of trueness: "%", "1", "mg/kg", "g/100 g"',
+  ],
+  [
+    'a limit of quantification in %',
+    {
+      criteria: [
+        {
+          ...criterion,
+          characteristic: 'limit of quantification',
+          lower: undefined,
+          kind: 'at most',
+          unit: '%',
+        },
+      ],
+    },
+    'key "criteria[0].unit": found "%"; expected a unit of limit of quantification: "mg/kg", "g/100 g"',
+  ],
+  [
+    'a solution that shall be stable at most so long',
+    {
+      criteria: [
+        { ...criterion, characteristic: 'solution stability', lower: undefined, kind: 'at most', unit: 'h' },
+      ],
+    },
+    'key "criteria[0].kind": found "at most"; expected "at least", as the solution shall be stable so long',
+  ],
+  [
+    'a limit below 0 of what is a size',
+    {
+      criteria: [
+        { ...criterion, characteristic: 'repeatability', lower: undefined, kind: 'at most', limit: -1.5 },
+      ],
+    },
+    'key "criteria[0].limit": found -1.5; expected a number of at least 0, as repeatability is a size',
+  ],
+  [
+    'an air density in g/m³',
+    { statedInputs: [{ ...stated, name: 'air density', estimate: 1200, unit: 'kg/m3' }] },
+    'key "statedInputs[0].estimate": found 1200; expected a value of air density from 0.6 to 1.5',
+  ],
+  [
+    'an air density in a unit of content',
+    { statedInputs: [{ ...stated, name: 'air density', estimate: 1.2, unit: 'mg/kg' }] },
+    'key "statedInputs[0].unit": found "mg/kg"; expected the unit of air density: "kg/m3" or "kg/m^3" or "kg/m³"',
+  ],
+  [
+    'a loss in place of a factor',
+    { statedInputs: [{ ...stated, name: 'evaporation before reading', estimate: 0.0002, unit: '1' }] },
+    'key "statedInputs[0].estimate": found 0.0002; expected a value of evaporation before reading from 0.5 to 2',
+  ],
+  [
+    'an uncertainty beyond all that is possible',
+    { statedInputs: [{ ...stated, standardUncertainty: 5 }] },
+    'key "statedInputs[0].standardUncertainty": found 5; expected at most 0.75, half of the range 0.5 to 2 of density and uptake match',
+  ],
+  [
+    'a difference of flux lots in the unit of another blank',
+    { statedInputs: [{ ...stated, name: 'flux lot blank', estimate: 0, unit: 'mg' }] },
+    'key "statedInputs[0].unit": found "mg"; expected the unit of flux lot blank: "mg/g"',
+  ],
+  [
     'a level twice',
     { levels: [...plan.levels, ...plan.levels] },
     'key "levels[1].level": found "high"; expected each level once',
@@ -205,7 +289,13 @@ describe('study.json', () => {
 
   it('accepts one edge for what is a size or a ratio', async () => {
     const criteria = ['repeatability', 'procedure blank', 'carry-over', 'recovery before fusion'].map(
-      (characteristic) => ({ ...criterion, characteristic, lower: undefined, kind: 'at most' }),
+      (characteristic) => ({
+        ...criterion,
+        characteristic,
+        lower: undefined,
+        kind: 'at most',
+        unit: characteristic === 'procedure blank' ? 'mg/kg' : '%',
+      }),
     );
     const files = new StudyFiles().json('study.json', (document) => Object.assign(document, { criteria }));
     expect(await files.problems()).toEqual([]);
