@@ -210,6 +210,12 @@ export const smallStudy: StudyRecords = {
       standardUncertainty: 0.004,
       preparedFrom: 'Al 100',
     },
+    ...[
+      { solution: 'Cal 2', analyte: 'Al', massFractionMgPerKg: 10.02, preparedFrom: 'Al 100' },
+      { solution: 'Cal 0', analyte: 'Zr', massFractionMgPerKg: 0, preparedFrom: '' },
+      { solution: 'Cal 1', analyte: 'Zr', massFractionMgPerKg: 20.1, preparedFrom: 'Zr stock' },
+      { solution: 'Cal 2', analyte: 'Zr', massFractionMgPerKg: 40.3, preparedFrom: 'Zr stock' },
+    ].map((row) => ({ run: 'R1', ...row, concentrationMgPerL: null, standardUncertainty: 0.008 })),
   ],
   standards: [
     {
@@ -238,6 +244,19 @@ export const smallStudy: StudyRecords = {
       aliquotG: 10.01,
       finalG: 100.03,
     },
+    {
+      name: 'Zr stock',
+      analyte: 'Zr',
+      value: 9998,
+      unit: 'mg/kg',
+      expandedUncertainty: 30,
+      coverageFactor: 2,
+      certificate: 'S-78',
+      expiry: '2026-01-01',
+      preparedFrom: '',
+      aliquotG: null,
+      finalG: null,
+    },
   ],
   readings: [
     { ...reading, position: 1, time: '2025-01-09T09:00:00', solution: 'Cal 0', intensity: 120 },
@@ -265,6 +284,12 @@ export const smallStudy: StudyRecords = {
       lineNm: 343.823,
       intensity: 77000,
     },
+    ...[
+      { position: 1, time: '2025-01-09T09:00:00', solution: 'Cal 0', intensity: 90 },
+      { position: 2, time: '2025-01-09T09:02:00', solution: 'Cal 1', intensity: 60000 },
+      { position: 7, time: '2025-01-09T09:12:00', solution: 'Cal 2', intensity: 120100 },
+    ].map((row) => ({ ...reading, analyte: 'Zr', lineNm: 343.823, ...row })),
+    { ...reading, position: 7, time: '2025-01-09T09:12:00', solution: 'Cal 2', intensity: 1000300 },
   ],
   references: [
     {

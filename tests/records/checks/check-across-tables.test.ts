@@ -3,7 +3,7 @@ import { StudyFiles } from '../broken-study.js';
 
 type Case = readonly [what: string, breakIt: (files: StudyFiles) => unknown, problem: string];
 
-const shiftedReading = { position: '7', time: '2025-01-09T09:12:00' };
+const shiftedReading = { position: '8', time: '2025-01-09T09:14:00' };
 
 const cases: readonly Case[] = [
   [
@@ -39,17 +39,17 @@ const cases: readonly Case[] = [
   [
     'a standard that stands twice',
     (f) => f.repeat('standards.csv', 2),
-    'standards.csv, row 4, column "name, analyte": found "Al stock|Al"; expected a key that no other row bears (row 2 has it)',
+    'standards.csv, row 5, column "name, analyte": found "Al stock|Al"; expected a key that no other row bears (row 2 has it)',
   ],
   [
     'a reading that stands twice',
     (f) => f.repeat('readings.csv', 6),
-    'readings.csv, row 10, column "run, position, analyte, line nm, repeat": found "R1|5|Al|396.152|1"; expected a key that no other row bears (row 6 has it)',
+    'readings.csv, row 14, column "run, position, analyte, line nm, repeat": found "R1|5|Al|396.152|1"; expected a key that no other row bears (row 6 has it)',
   ],
   [
     'a reading of an unknown digestion',
     (f) => f.repeat('readings.csv', 2, { ...shiftedReading, solution: 'D-099' }),
-    'readings.csv, row 10, column "solution": found "D-099"; expected a digestion, a dilution, a standard solution of run R1 in the table calibration, a solution of the table additions, or a check solution of the plan',
+    'readings.csv, row 14, column "solution": found "D-099"; expected a digestion, a dilution, a standard solution of run R1 in the table calibration, a solution of the table additions, or a check solution of the plan',
   ],
   [
     'a reading of a standard solution that another run calibrated with',
@@ -57,17 +57,17 @@ const cases: readonly Case[] = [
       f.repeat('calibration.csv', 3, { run: 'R2', solution: 'Cal 9' });
       f.repeat('readings.csv', 2, { ...shiftedReading, solution: 'Cal 9' });
     },
-    'readings.csv, row 10, column "solution": found "Cal 9"; expected a digestion, a dilution, a standard solution of run R1 in the table calibration, a solution of the table additions, or a check solution of the plan',
+    'readings.csv, row 14, column "solution": found "Cal 9"; expected a digestion, a dilution, a standard solution of run R1 in the table calibration, a solution of the table additions, or a check solution of the plan',
   ],
   [
     'a run without calibration',
     (f) => f.repeat('readings.csv', 6, { run: 'R9' }),
-    'readings.csv, row 10, column "run": found "R9"; expected a run of the table calibration',
+    'readings.csv, row 14, column "run": found "R9"; expected a run of the table calibration',
   ],
   [
     'a standard solution named like a digestion',
     (f) => f.repeat('calibration.csv', 3, { solution: 'D-001' }),
-    'calibration.csv, row 4, column "solution": found "D-001"; expected a name that no digestion or dilution bears',
+    'calibration.csv, row 8, column "solution": found "D-001"; expected a name that no digestion or dilution bears',
   ],
   [
     'a dilution named like a digestion',
@@ -102,12 +102,12 @@ const cases: readonly Case[] = [
   [
     'a reading of an analyte the plan does not name',
     (f) => f.repeat('readings.csv', 6, { analyte: 'Fe' }),
-    'readings.csv, row 10, column "analyte": found "Fe"; expected an analyte of the plan: Al, Zr, Sc',
+    'readings.csv, row 14, column "analyte": found "Fe"; expected an analyte of the plan: Al, Zr, Sc',
   ],
   [
     'a reading on a line the plan does not name',
     (f) => f.repeat('readings.csv', 6, { 'line nm': '396.153' }),
-    'readings.csv, row 10, column "line nm": found 396.153; expected a line of Al in the plan: 396.152 or 308.215',
+    'readings.csv, row 14, column "line nm": found 396.153; expected a line of Al in the plan: 396.152 or 308.215',
   ],
   [
     'a certified value of the internal-standard element',
@@ -281,7 +281,7 @@ describe('checkAcrossTables', () => {
       files.repeat('readings.csv', 2, { ...shiftedReading, repeat, solution: 'D-099' });
     }
     expect(await files.problems()).toEqual([
-      expect.stringContaining('row 10, column "solution": found "D-099" (and in 2 more row(s)); expected'),
+      expect.stringContaining('row 14, column "solution": found "D-099" (and in 2 more row(s)); expected'),
     ]);
   });
 

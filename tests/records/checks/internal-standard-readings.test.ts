@@ -27,7 +27,7 @@ describe('the internal standard of a reading', () => {
   });
 
   it('is read with all readings of its own element in a run, or with none', async () => {
-    const other = { position: '7', time: '2025-01-09T09:12:00', [heading]: '90000' };
+    const other = { position: '8', time: '2025-01-09T09:14:00', [heading]: '90000' };
     const files = new StudyFiles().repeat('readings.csv', 8, other);
     expect(await files.problems()).toEqual([
       `${place(8)} an intensity, as other readings of Sc in run R1 have one: all of them or none`,
