@@ -43,7 +43,8 @@ const readingsFile = `${readingTable.name}.csv`;
 /**
  * Opens a study of which the readings are read run by run. All other tables are read and checked at once; each run is
  * checked by the same rules before it is handed over, standards that expired before its last day among them. What only
- * all readings together can show is not checked: exclusions of readings that do not exist.
+ * all readings together can show is not checked: exclusions of readings that do not exist, digestions that nothing was read of,
+ * solutions read before they were fused, runs of fewer than three standards (which end the evaluation).
  *
  * @throws RecordsError with all problems of the other tables
  * @throws InputError there is no such folder

@@ -23,12 +23,12 @@ function withLine(from: number, change: (line: string) => string): string {
   return folder;
 }
 
-/** The demonstration study with another day of expiry of its first standard. */
-function withExpiry(day: string): string {
+/** The demonstration study with another day of expiry of one standard. */
+function withExpiry(day: string, row = 2): string {
   const folder = withLine(1, (line) => line);
   const file = join(folder, 'standards.csv');
   const lines = readFileSync(file, 'utf8').split('\n');
-  lines[1] = lines[1]!.replace(/\d{4}-\d\d-\d\d/, day);
+  lines[row - 1] = lines[row - 1]!.replace(/\d{4}-\d\d-\d\d/, day);
   writeFileSync(file, lines.join('\n'));
   return folder;
 }
@@ -113,6 +113,27 @@ describe.each([
       found: '"2020-01-01"',
       expected: `${firstDay} or later: used by run ${firstRun}`,
     });
+  });
+
+  it('is refused where the check solution or the certificate of the spectrometer has expired, in the words of readStudy', async () => {
+    const { standards, readings, plan } = await readStudy(demonstration);
+    const row = standards.findIndex(({ name }) => name === plan.driftCheckSolution) + 2;
+    const lastDay = readings.at(-1)!.time.slice(0, 10);
+    const late = withExpiry('2026-03-03', row);
+    const issues = await issuesOf(readStudy(late));
+    expect(issues).toMatchObject([{ code: 'expired', file: 'standards.csv', row, found: '"2026-03-03"' }]);
+    const first = await issuesOf(readingsOf(late, inThread));
+    expect(first).toMatchObject([{ code: 'expired', file: 'standards.csv', row, found: '"2026-03-03"' }]);
+    expect(lastDay > '2026-03-03').toBe(true);
+    const folder = withLine(1, (line) => line);
+    const register = join(folder, 'equipment.json');
+    const equipment = JSON.parse(readFileSync(register, 'utf8')) as Record<string, unknown>[];
+    const due = equipment.map((each) => (each.id === 'ICP-1' ? { ...each, dueOn: '2026-02-28' } : each));
+    writeFileSync(register, JSON.stringify(due));
+    const [expired] = await issuesOf(readStudy(folder));
+    expect(expired).toMatchObject({ code: 'spectrometer', file: 'readings.csv', row: 2, column: 'time' });
+    const [streamed] = await issuesOf(readingsOf(folder, inThread));
+    expect({ ...streamed, found: '' }).toEqual({ ...expired, found: '' });
   });
 
   it('is refused without readings, and with a run in two parts', async () => {

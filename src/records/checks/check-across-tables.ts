@@ -17,6 +17,7 @@ import { checkRequiredTables } from './required-tables.js';
 import { checkSamples } from './samples.js';
 import { checkSequence } from './sequence.js';
 import { checkSolutions } from './solutions.js';
+import { checkSpectrometers } from './spectrometers.js';
 import { checkSpikes } from './spikes.js';
 import { checkStandardsChain } from './standards-chain.js';
 import { StudyView } from './study-view.js';
@@ -40,6 +41,7 @@ export function checkAcrossTables(study: DecodedStudy, issues: IssueList): void 
   checkMeasurementModes(view);
   checkInternalStandardReadings(view);
   checkSequence(view);
+  checkSpectrometers(view);
   checkPossibleValues(view);
   checkEnoughStandards(view);
   checkStandardsChain(view);

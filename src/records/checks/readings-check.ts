@@ -10,6 +10,7 @@ import { checkInternalStandardReadings } from './internal-standard-readings.js';
 import { planSolutions } from './plan-solutions.js';
 import { checkSequence } from './sequence.js';
 import { checkSolutions } from './solutions.js';
+import { checkSpectrometers, spectrometerProblem } from './spectrometers.js';
 import { StudyView } from './study-view.js';
 
 const mostRepeats = 63;
@@ -27,13 +28,23 @@ export class ReadingsCheck {
   readonly #standards = new Map<string, Set<string>>();
   /** Day on which the first standard of a run expires. */
   readonly #firstExpiry: ReadonlyMap<string, string>;
+  /** Day on which a solution that the plan names, or what it was made from, expires. */
+  readonly #planExpiry: ReadonlyMap<string, string>;
   readonly #seen = new Set<string>();
 
   constructor(study: DecodedStudy, issues: IssueList) {
     this.#study = study;
     this.#issues = issues;
-    this.#firstExpiry = firstExpiryByRun(new StudyView(study, issues));
     const { plan, tables } = study;
+    const view = new StudyView(study, issues);
+    this.#firstExpiry = firstExpiryByRun(view);
+    // Each solution as a run of its own name.
+    const named = plan === null ? [] : planSolutions(plan);
+    const alone = new StudyView(
+      { ...study, tables: tables.standards === undefined ? {} : { standards: tables.standards } },
+      issues,
+    );
+    this.#planExpiry = firstExpiryByRun(alone, new Map(named.map((each) => [each, new Set([each])])));
     const lines = new Map<string, readonly number[]>();
     for (const { analyte, lineNm, secondLineNm } of plan?.analytes ?? []) {
       lines.set(analyte, [lineNm, secondLineNm ?? lineNm]);
@@ -65,10 +76,14 @@ export class ReadingsCheck {
       });
     }
     this.#seen.add(run);
-    if (!this.#isPlainlySound(rows, run)) this.#checkAsTable(rows);
     const lastDay = lastDayOf(rows);
-    if (lastDay > (this.#firstExpiry.get(run) ?? lastDay)) {
-      checkStandardsOfRuns(new StudyView(this.#study, this.#issues), new Map([[run, lastDay]]));
+    const hasSpectrometer = spectrometerProblem(this.#study.equipment ?? [], lastDay) === null;
+    if (!hasSpectrometer || !this.#isPlainlySound(rows, run)) this.#checkAsTable(rows);
+    const expired = [...this.#planExpiry].filter(([, expiry]) => expiry < lastDay);
+    const read = expired.length === 0 ? [] : solutionsIn(rows, expired);
+    if (read.length > 0 || lastDay > (this.#firstExpiry.get(run) ?? lastDay)) {
+      const view = new StudyView(this.#study, this.#issues);
+      checkStandardsOfRuns(view, new Map([[run, lastDay]]), new Map([[run, new Set(read)]]));
     }
   }
 
@@ -88,6 +103,7 @@ export class ReadingsCheck {
     checkAnalytesAndLines(view);
     checkInternalStandardReadings(view);
     checkSequence(view);
+    checkSpectrometers(view);
   }
 
   /**
@@ -140,6 +156,16 @@ export class ReadingsCheck {
     }
     return true;
   }
+}
+
+/** Those of the solutions that were read. */
+function solutionsIn(
+  rows: TypedRows<ReadingRecord>,
+  solutions: readonly (readonly [string, string])[],
+): string[] {
+  const names = rows.values('solution');
+  const codes = rows.codes('solution');
+  return solutions.map(([name]) => name).filter((name) => codes.includes(names.indexOf(name)));
 }
 
 function lastDayOf(rows: TypedRows<ReadingRecord>): string {

@@ -1,9 +1,17 @@
 import { describe, expect, it } from 'vitest';
 import { StudyFiles } from '../broken-study.js';
+import { smallStudy } from '../small-study.js';
 
 type Case = readonly [what: string, breakIt: (files: StudyFiles) => unknown, problem: string];
 
 const shiftedReading = { position: '8', time: '2025-01-09T09:14:00' };
+
+const spectrometer = {
+  ...smallStudy.equipment[0]!,
+  balance: undefined,
+  id: 'ICP-1',
+  kind: 'spectrometer',
+};
 
 const cases: readonly Case[] = [
   [
@@ -171,6 +179,29 @@ const cases: readonly Case[] = [
     'standards.csv, row 2, column "expiry": found "2025-01-08"; expected 2025-01-09 or later: used by run R1',
   ],
   [
+    'a check solution that expired before the run',
+    (f) => f.repeat('standards.csv', 3, { name: 'check', expiry: '2025-01-08' }),
+    'standards.csv, row 5, column "expiry": found "2025-01-08"; expected 2025-01-09 or later: used by run R1',
+  ],
+  [
+    'a stock that expired before the check solution made from it was used',
+    (f) =>
+      f
+        .repeat('standards.csv', 3, { name: 'check', 'prepared from': 'Al second' })
+        .repeat('standards.csv', 2, { name: 'Al second', expiry: '2025-01-08' }),
+    'standards.csv, row 6, column "expiry": found "2025-01-08"; expected 2025-01-09 or later: used by run R1',
+  ],
+  [
+    'a spectrometer whose certificate has expired',
+    (f) => f.json('equipment.json', (e) => add(e, { ...spectrometer, dueOn: '2025-01-08' })),
+    'readings.csv, row 2, column "time": found 2025-01-09 (and in 11 more row(s)); expected a day on which the certificate of a spectrometer in service holds (ICP-1: 2024-12-01 to 2025-01-08)',
+  ],
+  [
+    'a spectrometer that is not yet in service',
+    (f) => f.json('equipment.json', (e) => add(e, { ...spectrometer, inServiceFrom: '2025-01-10' })),
+    'readings.csv, row 2, column "time": found 2025-01-09 (and in 11 more row(s)); expected a day on which a spectrometer of equipment.json is in service (ICP-1 from 2025-01-10 on)',
+  ],
+  [
     'a missing expiry',
     (f) => f.set('references.csv', 2, 'expiry', ''),
     'references.csv, row 2, column "expiry": found an empty cell; expected a calendar date such as 2025-03-14',
@@ -264,6 +295,10 @@ const cases: readonly Case[] = [
   ],
 ];
 
+function add(list: unknown, entry: object): void {
+  (list as object[]).push(entry);
+}
+
 function edit(list: unknown, changes: object): void {
   Object.assign((list as object[])[0]!, changes);
 }
@@ -273,6 +308,19 @@ describe('checkAcrossTables', () => {
     const files = new StudyFiles();
     breakIt(files);
     expect(await files.problems()).toContain(problem);
+  });
+
+  it('takes one of two spectrometers in service that day', async () => {
+    const files = new StudyFiles().json('equipment.json', (e) => {
+      add(e, { ...spectrometer, dueOn: '2025-01-08' });
+      add(e, { ...spectrometer, id: 'ICP-2' });
+    });
+    expect(await files.problems()).toEqual([]);
+  });
+
+  it('lets a check solution expire after the run that read it', async () => {
+    const files = new StudyFiles().repeat('standards.csv', 3, { name: 'check', expiry: '2025-01-09' });
+    expect(await files.problems()).toEqual([]);
   });
 
   it('makes one problem of a missing digestion, however often it was read', async () => {
