@@ -1,9 +1,12 @@
-import { InputError, requireFinite, requireInteger, requirePositive } from '../../errors.js';
+import { requireFinite, requireInteger, requirePositive } from '../../errors.js';
 import { mean } from '../../statistics/descriptive/mean.js';
 import { standardDeviation } from '../../statistics/descriptive/standard-deviation.js';
 import { limitsOfStandardDeviation } from '../confidence-limits.js';
 import type { ConfidenceLimits } from '../finding.js';
-import type { ResultRow } from '../result-row.js';
+import { dayComponents } from '../precision/day-components.js';
+import { leastDays } from '../precision/precision.js';
+import { intermediateOf, type StandardDeviationEstimate } from '../precision/precision-estimates.js';
+import { type ResultRow, valuesBy } from '../result-row.js';
 import { verdictAgainst } from '../verdict.js';
 
 export interface QuantificationConfirmationOptions {
@@ -25,27 +28,30 @@ export interface QuantificationConfirmation {
   readonly mean: number;
   /** Digestions of one day that each value is the mean of: as a result is reported, or 1 where a day has too few. */
   readonly digestionsPerValue: number;
-  /** Of these values over all days. */
+  /** Of such a value over days, digestions of one day sharing what their day is off by. */
   readonly standardDeviation: number;
   readonly degreesOfFreedom: number;
   readonly limits: ConfidenceLimits;
   /** Standard deviation allowed at the mean: target × mean. */
   readonly allowed: number;
   readonly outcome: 'confirmed' | 'contradicted' | 'open';
+  /** Why it is left open whatever the values; null where they decide. */
+  readonly notShown: string | null;
   readonly sentence: string;
 }
 
 /**
  * Whether results of a material at about the limit of quantification scatter as little as the target wants at its content.
  *
- * The standard deviation over days of results as they are reported (means of the digestions of one day) is held against
- * target × mean. Where a day has too few digestions for a result, single ones are taken: they scatter more, which makes
- * *confirmed* harder to reach. It confirms the spread; bias at this level shows only where the material's content is
- * known.
+ * The standard deviation over days of results as they are reported (means of the digestions of one day), with the days as the
+ * independent units and the limits of Graybill and Wang, is held against target × mean. Where a day has too few digestions for a
+ * result, single ones are taken: they scatter more, which makes *confirmed* harder to reach. Fewer than 5 days, or values that do
+ * not scatter at all, leave it open whatever the values. It confirms the spread; bias at this level shows only where the
+ * material's content is known.
  *
  * @param rows results of one material, at least 2
  * @throws InputError fewer than 2 values, a limit, target or mean not above 0
- * @see Eurachem, Fitness for Purpose 2014, 6.2.4 (clause from memory)
+ * @see Eurachem, Fitness for Purpose 2014, 6.2.4 (clause from memory); ISO 5725-3:2023, 8 (clause from memory)
  */
 export function quantificationConfirmation(
   rows: readonly ResultRow[],
@@ -60,35 +66,43 @@ export function quantificationConfirmation(
     `results of ${material}`,
     2,
   );
-  const byDay = [...new Set(rows.map((row) => row.day))].map((day) => rows.filter((row) => row.day === day));
+  const byDay = [...valuesBy(rows, (row) => row.day).values()];
   const isWhole = byDay.every((own) => own.length >= digestionsPerResult);
   const digestionsPerValue = isWhole ? digestionsPerResult : 1;
-  const values = byDay.flatMap((own) => meansOf(own, digestionsPerValue));
-  if (values.length < 2) {
-    throw new InputError(`results of ${material}: found ${values.length}, expected at least 2`);
-  }
-  const found = mean(values);
+  const found = mean(byDay.map((own) => mean(own)));
   requirePositive(found, `mean of ${material}`);
-  const s = standardDeviation(values);
-  const degreesOfFreedom = values.length - 1;
-  const limits = limitsOfStandardDeviation(s, degreesOfFreedom);
+  const { value, degreesOfFreedom, limits } = spreadOverDays(rows, byDay, digestionsPerValue);
   const allowed = targetRelative * found;
   const criterion = { kind: 'at most' as const, limit: allowed, unit, reason: '', owner: '' };
-  const { verdict } = verdictAgainst(limits, s, criterion);
+  const { verdict } = verdictAgainst(limits, value, criterion);
+  const notShown = notShownBecause(byDay.length, value);
   const outcome: QuantificationConfirmation['outcome'] =
-    verdict === 'met' ? 'confirmed' : verdict === 'not met' ? 'contradicted' : 'open';
+    notShown !== null || verdict === 'not shown' ? 'open' : verdict === 'met' ? 'confirmed' : 'contradicted';
   const confirmation = {
     ...{ material, rows, days: byDay.length, mean: found, digestionsPerValue },
-    ...{ standardDeviation: s, degreesOfFreedom, limits, allowed, outcome },
+    ...{ standardDeviation: value, degreesOfFreedom, limits, allowed, outcome, notShown },
   };
   return { ...confirmation, sentence: sentenceOf(confirmation, options) };
 }
 
-/** Means of so many digestions of one day each; a rest too small for another mean is left out. */
-function meansOf(rows: readonly ResultRow[], size: number): number[] {
-  return Array.from({ length: Math.floor(rows.length / size) }, (_, i) =>
-    mean(rows.slice(i * size, (i + 1) * size).map((row) => row.value)),
-  );
+/** Standard deviation over days of the mean of so many digestions of one day; of one day alone that of its digestions. */
+function spreadOverDays(
+  rows: readonly ResultRow[],
+  byDay: readonly (readonly number[])[],
+  digestions: number,
+): StandardDeviationEstimate {
+  if (byDay.length > 1 && rows.length > byDay.length) return intermediateOf(dayComponents(rows), digestions);
+  const value = standardDeviation(rows.map((row) => row.value)) / Math.sqrt(digestions);
+  const degreesOfFreedom = rows.length - 1;
+  return { value, degreesOfFreedom, limits: limitsOfStandardDeviation(value, degreesOfFreedom) };
+}
+
+function notShownBecause(days: number, standardDeviation: number): string | null {
+  if (days < leastDays)
+    return `at least ${leastDays} days are needed, for digestions of one day share its errors.`;
+  if (standardDeviation === 0)
+    return 'the values do not scatter at all, so they are cut or rounded and show no spread.';
+  return null;
 }
 
 const openings = {
@@ -103,7 +117,11 @@ function sentenceOf(
 ): string {
   const shown = (value: number) => String(Number(value.toPrecision(2)));
   const more =
-    found.outcome === 'open' ? ' More digestions at this level, on more days, would decide it.' : '';
+    found.notShown !== null
+      ? ` It is left open whatever the values: ${found.notShown}`
+      : found.outcome === 'open'
+        ? ' More digestions at this level, on more days, would decide it.'
+        : '';
   const values =
     found.digestionsPerValue === 1 ? 'single digestions' : `means of ${found.digestionsPerValue} digestions`;
   return `The limit of quantification of ${shown(limit)} ${unit} is ${openings[found.outcome]} by ${found.rows.length} digestions of ${material} on ${found.days} day(s) at ${shown(found.mean)} ${unit}: the standard deviation of ${values} is ${shown(found.standardDeviation)} ${unit} (upper 95 % limit ${shown(found.limits.upperOneSided)} ${unit}), and the target uncertainty allows ${shown(found.allowed)} ${unit} there. This bears on contents about that of the digestions; the limit itself rests on the blanks.${more}`;
