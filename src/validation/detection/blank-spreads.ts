@@ -59,7 +59,7 @@ const leastWithin = 5;
  * @see Currie 1995, IUPAC Recommendations, Pure Appl. Chem. 67, 1699 (blank); JCGM 100:2008 (GUM), H.5; Graybill and Wang 1980,
  *   J. Am. Stat. Assoc. 75, 869
  * @example
- * blankSpreads([['1', 9], ['1', 11], ['2', 14], ['2', 16]].map(([run, value]) => ({ key: '', run: `${run}`, value: Number(value) })), { digestionsPerResult: 1 }).ofMean // => { standardUncertainty: 2.5, degreesOfFreedom: 1 }
+ * blankSpreads([['1', 9], ['1', 11], ['2', 14], ['2', 16]].map(([run, value]) => ({ key: '', run: `${run}`, value: Number(value) })), { digestionsPerResult: 1 }).ofMean?.standardUncertainty // => 2.5
  */
 export function blankSpreads(rows: readonly BlankRow[], options: BlankSpreadsOptions): BlankSpreads {
   const groups = [...valuesBy(rows, (row) => row.run).values()];
