@@ -90,9 +90,10 @@ class UnitChecker {
       );
     }
     if (found.scales.some((scale) => same(scale, declared.scales[0]!))) return;
-    const factor = Number((found.scales[0]! / declared.scales[0]!).toPrecision(6));
+    const nearest = { ...found, scales: [nearestScale(found.scales, declared.scales[0]!)] };
+    const factor = Number((nearest.scales[0]! / declared.scales[0]!).toPrecision(6));
     this.#fail(
-      `found the unit ${unitText(found)}; expected the declared ${unit} (${unitText(declared)}): ` +
+      `found the unit ${unitText(nearest)}; expected the declared ${unit} (${unitText(declared)}): ` +
         `the formula lacks a conversion by ${factor}`,
       position,
     );
@@ -166,6 +167,15 @@ class UnitChecker {
     const pure = sameDimension(measure.dimension, dimensionless) && measure.scales.some((s) => same(s, 1));
     if (!pure) this.#fail(`found ${unitText(measure)} as ${what}; expected a pure number`, position);
   }
+}
+
+/**
+ * Of the sizes that the written powers of ten leave open, the one that lacks the smallest conversion: in `10000 * ratio` in
+ * mg/kg the 10000 is a conversion already, and 100 is lacking.
+ */
+function nearestScale(scales: readonly number[], declared: number): number {
+  const distance = (scale: number): number => Math.abs(Math.log(scale / declared));
+  return scales.reduce((nearest, scale) => (distance(scale) < distance(nearest) ? scale : nearest));
 }
 
 function scalesOf(value: number): number[] {

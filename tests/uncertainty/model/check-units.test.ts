@@ -77,7 +77,16 @@ describe('checkUnits', () => {
     ['m_s * m_p', 'g', 'expected the declared g', 5],
     ['m_s - T', 'g', 'found 0.001 kg - K', 5],
     ['sqrt(m_s)', 'g', 'kg^0.5', 1],
-    ['t * 60', 's', 'lacks a conversion by', 3],
+    // 1 h is 3600 s: of the written 60 as a conversion, another 60 is lacking.
+    ['t * 60', 's', 'lacks a conversion by 60', 3],
+    // 1 is 1000000 mg/kg: the written 10000 is a part of it, 100 is lacking.
+    [
+      '10000 * ratio',
+      'mg/kg',
+      'found the unit 0.0001 1; expected the declared mg/kg (0.000001 1): the formula lacks a conversion by 100',
+      7,
+    ],
+    ['ratio', 'mg/kg', 'lacks a conversion by 1000000', 1],
     ['m_s', 'grams', 'unit "grams", position 1', 0],
   ])('refuses %s in %s', (expression, unit, message, position) => {
     expect(() => check(expression, unit)).toThrow(message);
