@@ -52,8 +52,9 @@ function functionNotes(functions: readonly HandedOn[]): string[] {
 
 function functionRow(f: HandedOn): Cell[] {
   if (!('points' in f)) {
-    const none = empty(f.missing);
-    return [text(f.analyte), text(f.unit), none, none, none, none, none, none, none, text('no function')];
+    const none = empty('none');
+    const why = text(`no function: ${f.missing}`);
+    return [text(f.analyte), text(f.unit), none, none, none, none, none, none, none, why];
   }
   const contents = f.points.map((p) => p.massFraction);
   return [

@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Block, Cell, Figure, ReportDocument, Section, Table } from '../../../src/report/document.js';
+import { functionTable } from '../../../src/report/dossier/chain-outcome-tables.js';
 import { chainReport } from '../../../src/report/dossier/chain-report.js';
 import { renderHtml } from '../../../src/report/render-html.js';
 import { renderJson } from '../../../src/report/render-json.js';
@@ -94,4 +95,12 @@ describe('the report on the uncertainty of the chain', () => {
     expect(JSON.stringify(data)).not.toContain('histogram');
     expect(() => htmlElements(renderHtml(report, { figures: 'tables only' }))).not.toThrow();
   });
+});
+
+it('the table of functions says once why an analyte has none', () => {
+  const missing = 'found 1 level of Al, expected two different ones';
+  const [row] = functionTable([{ analyte: 'Al', unit: 'g/100 g', missing }]).rows;
+  expect(row).toHaveLength(10);
+  expect(JSON.stringify(row).split(missing)).toHaveLength(2);
+  expect(row!.at(-1)).toEqual({ kind: 'text', text: `no function: ${missing}` });
 });
