@@ -62,7 +62,7 @@ export interface EquipmentChange {
  * readings, so its budgets follow once it has been validated.
  *
  * @param replaced identifier of the equipment taken out, `replacement` of that put in its place
- * @throws InputError an identifier that the register does not hold, or two of different kinds
+ * @throws InputError an identifier that the register does not hold, the same one twice, or two of different kinds
  * @see ISO/IEC 17025:2017, 6.4.4 and 7.2.2.2
  */
 export function equipmentChange(
@@ -71,7 +71,13 @@ export function equipmentChange(
   replacement: string,
 ): EquipmentChange {
   const { records } = validation.study.index;
-  const [before, after] = [equipmentOf(records, replaced), equipmentOf(records, replacement)];
+  const before = equipmentOf(records, 'replacedEquipment', replaced);
+  const after = equipmentOf(records, 'replacementEquipment', replacement);
+  if (before.id === after.id) {
+    throw new InputError(
+      `replacementEquipment: found ${replacement}, which is the one that is replaced; expected another of the register (--set replacementEquipment=…)`,
+    );
+  }
   if (before.kind !== after.kind) {
     throw new InputError(
       `equipment ${replacement}: found a ${after.kind}, expected a ${before.kind} like ${replaced}`,
@@ -115,11 +121,14 @@ export function equipmentChange(
   };
 }
 
-function equipmentOf(records: StudyRecords, id: string): EquipmentRecord {
+/** @param parameter of notebook 50 that names it, for one who left the value of the demonstration study */
+function equipmentOf(records: StudyRecords, parameter: string, id: string): EquipmentRecord {
   const found = records.equipment.find((e) => e.id === id);
   if (found === undefined) {
     const known = records.equipment.map((e) => e.id).join(', ');
-    throw new InputError(`equipment ${id}: expected one of the register: ${known}`);
+    throw new InputError(
+      `${parameter}: found ${id}, expected one of the register: ${known} (--set ${parameter}=…)`,
+    );
   }
   return found;
 }

@@ -263,7 +263,7 @@ describe('issued reports', () => {
       'replacementEquipment=BAL-9',
     );
     expect(ended.code).toBe(4);
-    expect(ended.err).toContain('equipment BAL-9: expected one of the register: BAL-1');
+    expect(ended.err).toContain('found BAL-9, expected one of the register: BAL-1');
     expect(readdirSync(join(reports, 'zircon-pigment')).sort()).toEqual(['0001', '0002', '0003', 'failed']);
     expect(readFileSync(join(reports, 'ledger.jsonl'), 'utf8')).toBe(ledger);
     const [kept] = readdirSync(join(reports, 'zircon-pigment/failed'));
@@ -271,6 +271,6 @@ describe('issued reports', () => {
       join(reports, 'zircon-pigment/failed', kept!, '50-after-an-equipment-change.ipynb'),
       'utf8',
     );
-    expect(notebook).toContain('equipment BAL-9: expected one of the register: BAL-1');
+    expect(notebook).toContain('found BAL-9, expected one of the register: BAL-1');
   });
 });

@@ -170,8 +170,14 @@ describe('an equipment change', () => {
     expect(() => equipmentChange(validation, 'BAL-1', 'ICP-2')).toThrow(
       'found a spectrometer, expected a balance like BAL-1',
     );
+    expect(() => equipmentChange(validation, 'BAL-1', 'BAL-9')).toThrow(
+      /^replacementEquipment: found BAL-9, expected one of the register: BAL-1, .* \(--set replacementEquipment=…\)$/,
+    );
+    expect(() => equipmentChange(validation, 'BAL-1', 'BAL-1')).toThrow(
+      'replacementEquipment: found BAL-1, which is the one that is replaced; expected another of the register (--set replacementEquipment=…)',
+    );
     expect(() => equipmentChange(validation, 'BAL-9', 'BAL-3')).toThrow(
-      'equipment BAL-9: expected one of the register: BAL-1',
+      'replacedEquipment: found BAL-9, expected one of the register: BAL-1',
     );
   });
 
