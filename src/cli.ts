@@ -52,7 +52,7 @@ async function main(args: readonly string[]): Promise<number> {
       terminal.out(`  ${command.padEnd(12)} ${summary}`);
     terminal.out('\nmeltbook <command> --help tells its arguments, meltbook --version the version.');
     terminal.out(
-      'Exit codes: 0 done · 2 bad input · 3 records do not pass · 4 a run failed · 5 evidence does not hold · 6 a program is not installed',
+      'Exit codes: 0 done · 2 bad input · 3 records do not pass · 4 a run failed · 5 evidence does not hold · 6 a program is not installed · 130 stopped',
     );
     return name === undefined ? 2 : 0;
   }

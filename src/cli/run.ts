@@ -1,8 +1,9 @@
-import { issueNotebook } from '../notebook/issue-notebook.js';
+import { type IssueNotebookRequest, issueNotebook } from '../notebook/issue-notebook.js';
 import { listNotebooks } from '../notebook/list-notebooks.js';
 import { verdictText } from '../report/verdict-text.js';
 import type { Finding } from '../validation/finding.js';
 import { type Command, parseArguments, textOption, UsageError } from './command.js';
+import { untilStopped } from './until-stopped.js';
 
 const usage = 'run <notebook> --study <folder> [--set name=value ...] [--reports <folder>] [--json]';
 
@@ -42,15 +43,22 @@ export const run: Command = {
     if (study === '') throw new UsageError(`expected --study <folder>\nusage: meltbook ${usage}`);
     const reports = textOption(parsed, 'reports', '');
     const json = parsed.values.json === true;
-    const { issue, data } = await issueNotebook({
+    let isWriting = false;
+    const request: IssueNotebookRequest = {
       notebook: parsed.positionals[0]!,
       study,
       set: assignments(parsed.values.set),
       ...(reports === '' ? {} : { reports }),
       onCell: ({ cell, of, state }) => {
+        isWriting = cell === of && state === 'done';
         if (!json && state === 'done') terminal.err(`cell ${cell} of ${of}`);
       },
-    });
+    };
+    const { issue, data } = await untilStopped(
+      terminal,
+      () => isWriting,
+      () => issueNotebook(request),
+    );
     const findings = (data as { findings?: readonly Finding[] }).findings ?? [];
     if (json) {
       terminal.out(JSON.stringify({ folder: issue.folder, number: issue.number, findings }, null, 2));

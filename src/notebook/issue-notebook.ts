@@ -4,7 +4,9 @@ import { basename, join } from 'node:path';
 import { InputError, MeltbookError } from '../errors.js';
 import type { FolderContent } from '../records/atomic-write.js';
 import { withIssueNumber } from '../report/html/issue-mark.js';
+import { requireStudyName } from '../report/issue/issue-folders.js';
 import type { ManifestFile } from '../report/issue/manifest.js';
+import { requireReportsFolder } from '../report/issue/reports-folder.js';
 import { writeFailedRun } from '../report/issue/write-failed-run.js';
 import { type Issue, writeIssue } from '../report/issue/write-issue.js';
 import { evidenceCopy } from './format/evidence-copy.js';
@@ -44,17 +46,19 @@ export interface IssuedNotebook {
  * Runs a notebook on a study and issues its report: numbered, with manifest and ledger line, whole or not at all.
  *
  * @throws RecordsError the study does not pass its check; nothing is run
- * @throws InputError a notebook or a parameter that there is not
+ * @throws InputError a notebook or a parameter that there is not, a name or a place that no report can have
  * @throws MeltbookError the run failed: its notebook is kept under `failed`, no report is issued
  */
 export async function issueNotebook(request: IssueNotebookRequest): Promise<IssuedNotebook> {
   const root = projectRoot();
   const reports = request.reports ?? join(root, 'reports');
+  await requireReportsFolder(reports);
   const path = await notebookPath(request.notebook);
   const name = basename(path, '.ipynb');
   const source = await readNotebook(path);
   const readsPlan = parametersOf(source).some(({ name }) => name === 'planFolder');
   const study = readsPlan ? await openPlan(request.study) : await openStudy(request.study);
+  requireStudyName(study.name);
   const staging = await mkdtemp(join(tmpdir(), 'meltbook-'));
   try {
     const output = join(staging, 'report');
@@ -118,7 +122,11 @@ function given(source: Notebook, set: Readonly<Record<string, string>>): Paramet
     Object.entries(set).map(([name, text]) => {
       const declaration = declared.find((d) => d.name === name && names.includes(name));
       if (declaration === undefined) {
-        throw new InputError(`parameter ${name}: expected one of ${names.join(', ') || 'none'}`);
+        throw new InputError(
+          names.length === 0
+            ? `parameter ${name}: this notebook has none to set`
+            : `parameter ${name}: expected one of ${names.join(', ')}`,
+        );
       }
       return [name, parameterFromText(text, declaration)];
     }),

@@ -32,7 +32,7 @@ export async function openStudyFolder(folder: string, issues: IssueList): Promis
   const found = new Set<string>();
   for (const entry of entries.sort((a, b) => (a.name < b.name ? -1 : 1))) {
     const { name } = entry;
-    const isTable = /\.(csv|tsv|xlsx|xls|ods)$/i.test(name) && !/^[.~]/.test(name);
+    const isTable = /\.(csv|tsv|xlsx|xlsm|xlsb|xls|ods)$/i.test(name) && !/^[.~]/.test(name);
     if (!isTable && name !== planFile && name !== equipmentFile) continue;
     const isKnown = !isTable || name === workbookFile || tableNames.some((each) => name === `${each}.csv`);
     if (!isKnown) issues.add(fileIssue(name, 'a table of this name', expectedTables()));

@@ -91,8 +91,26 @@ describe('a notebook that is to issue a report', () => {
     writeFileSync(join(broken, 'moisture.csv'), 'sample\n');
     await expect(issueNotebook({ ...request, study: broken })).rejects.toThrow(RecordsError);
     await expect(issueNotebook({ ...request, set: { studyFolder: '/' } })).rejects.toThrow(
-      'parameter studyFolder: expected one of none',
+      'parameter studyFolder: this notebook has none to set',
     );
+    expect(existsSync(request.reports)).toBe(false);
+  });
+
+  it('starts on no folder of reports that is a file, and on no study whose name cannot stand for a folder', async () => {
+    const request = await requestOf(notebookOf(title, parameters(own), 'process.exit(1);'));
+    const file = join(temporaryFolder(), 'README.md');
+    writeFileSync(file, '');
+    for (const reports of [file, join(file, 'deeper', 'still')])
+      await expect(issueNotebook({ ...request, reports })).rejects.toMatchObject({
+        exitCode: 2,
+        message: `reports: found a file at ${file}, expected a folder, or none yet, at ${reports}`,
+      });
+    const spaced = join(temporaryFolder(), 'my study');
+    cpSync(study, spaced, { recursive: true });
+    await expect(issueNotebook({ ...request, study: spaced })).rejects.toMatchObject({
+      exitCode: 2,
+      message: 'study: found "my study", expected letters, digits, hyphens and underscores only',
+    });
     expect(existsSync(request.reports)).toBe(false);
   });
 

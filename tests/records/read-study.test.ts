@@ -1,7 +1,7 @@
 import { mkdirSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { InputError, RecordsError } from '../../src/errors.js';
+import { describeIssue, InputError, RecordsError } from '../../src/errors.js';
 import { checkStudy, readStudy } from '../../src/records/read-study.js';
 import { temporaryFolder } from '../support/temporary-folder.js';
 import { StudyFiles } from './broken-study.js';
@@ -116,6 +116,15 @@ describe('readStudy', () => {
     ]);
     await expect(checkStudy(join(folder, 'nowhere'))).rejects.toThrow(InputError);
     await expect(checkStudy(join(folder, 'digestions.csv'))).rejects.toThrow('found a file at');
+  });
+
+  it.each(['tables.xlsm', 'tables.xlsb'])('does not pass over %s, which is not read', async (name) => {
+    const folder = new StudyFiles().write();
+    writeFileSync(join(folder, name), '');
+    const lines = (await checkStudy(folder)).issues.map(describeIssue);
+    expect(lines).toEqual([
+      expect.stringMatching(/^tables\.\w+: found a table of this name; expected .* or tables\.xlsx$/),
+    ]);
   });
 
   it('follows a link to the study folder itself', async () => {
