@@ -104,10 +104,11 @@ function acceptanceSection(results: RoutineResults): Section {
         : [
             {
               kind: 'caution' as const,
-              text: `${failed.length} of ${results.controls.length} controls failed (all of them stand in the section “Controls of the run”). What rests on them is held or remarked below; whether the run is repeated is decided by an authorised person.`,
+              text: `${failed.length} of ${results.controls.length} controls failed or were not made (all of them stand in the section “Controls of the run”). What rests on them is held or remarked below; whether the run is repeated is decided by an authorised person.`,
             },
             ...listOf(
               failed.map((c) => {
+                if (c.found === null) return `${c.control}, ${c.about}: ${c.rule}.`;
                 const shown = (value: number) => String(Number(value.toPrecision(4))).replace('-', '−');
                 const low = c.low === null ? '' : `, lowest allowed ${shown(c.low)}`;
                 const high = c.high === null ? '' : `, highest allowed ${shown(c.high)}`;

@@ -23,11 +23,11 @@ export function controlsTable({ controls }: RoutineResults): Table {
     rows: sorted.map((c): Cell[] => [
       text(c.control),
       text(c.about),
-      number(c.found, 4),
+      numberOr(c.found, 4, 'not made'),
       numberOr(c.low, 4, 'none'),
       numberOr(c.high, 4, 'none'),
       text(c.unit),
-      text(c.passed ? 'passed' : 'failed'),
+      text(c.found === null ? 'not made' : c.passed ? 'passed' : 'failed'),
     ]),
     notes: rules(sorted),
   };
@@ -181,7 +181,7 @@ export function figuresTable({ results }: RoutineResults): Table {
     ],
     rows: results.map((r): Cell[] => [
       text(r.sample),
-      text(r.digestions.join(', ')),
+      text(r.digestions.join(', ') || 'none'),
       text(r.reportedAs),
       text(r.unit),
       numberOr(r.value, 5, none),

@@ -1,8 +1,14 @@
-import { type Blank, type BlankAmount, type BlankScaling, blankMass } from '../../chain/blank.js';
+import {
+  type Blank,
+  type BlankAmount,
+  type BlankScaling,
+  blankMass,
+  fewestBlanks,
+} from '../../chain/blank.js';
 import type { EvaluatedStudy } from '../evaluate-study.js';
 import { solidPerMg } from '../matrix/matrix-context.js';
 import type { MatrixValidation } from '../matrix/validate-matrix.js';
-import { type RunControl, reachOf } from './routine-result.js';
+import { notMade, type RunControl, reachOf } from './routine-result.js';
 
 /** Highest procedure blank as mass fraction in the solid against the limit of quantification. */
 export function blankControls(run: EvaluatedStudy, validation: MatrixValidation): RunControl[] {
@@ -10,7 +16,8 @@ export function blankControls(run: EvaluatedStudy, validation: MatrixValidation)
     const blank = run.blanks.get(analyte)?.blank;
     const limit = limitOfQuantification(validation, analyte);
     const amounts = run.blanks.get(analyte)?.amounts ?? [];
-    if (blank === null || blank === undefined || limit === null) return [];
+    if (blank === null || blank === undefined) return [noBlank(run, analyte, unit, amounts.length)];
+    if (limit === null) return [];
     const typical = validation.study.blanks.get(analyte)?.blank ?? null;
     const { fluxG } = run.index.records.plan.nominal;
     const excess = amounts.map((a) => excessMg(a, blank.scaling, typical, fluxG));
@@ -29,6 +36,17 @@ export function blankControls(run: EvaluatedStudy, validation: MatrixValidation)
       },
     ];
   });
+}
+
+/** Without a blank of its own nothing is subtracted from what the run found. */
+function noBlank(run: EvaluatedStudy, about: string, unit: string, usable: number): RunControl {
+  const { blank, fluxLot } = run.index.records.plan;
+  const found =
+    usable === 0
+      ? `no blank of the flux lot ${fluxLot} in the run`
+      : `${usable} usable blank(s) of the flux lot ${fluxLot} in the run, expected at least ${fewestBlanks(blank.scaling)}`;
+  const holds = { kind: 'no blank in the run' as const, reach: reachOf({ analyte: about }) };
+  return notMade({ control: 'procedure blank', about, unit, holds }, `${found}, so that none is subtracted`);
 }
 
 /** Amount of one blank above the blank of the validation, mg; by mass of flux it is that at the nominal mass. */

@@ -41,6 +41,7 @@ function reaches(
 
 /** The control with what was found and what it allows. */
 function failureOf({ control, about, found, low, high, unit, rule, holds }: RunControl): string {
+  if (found === null) return `${control}: ${rule}`;
   if (holds?.kind === 'flux lot not that of the validation') return `${control} ${about}: ${rule}`;
   const shown = (value: number) => String(Number(value.toPrecision(4))).replace('-', '−');
   const allowed =

@@ -12,6 +12,12 @@ export interface ResultFlag {
     | 'beyond the calibrated range'
     | 'drift beyond its limit'
     | 'blank above the limit of quantification'
+    | 'no blank in the run'
+    | 'no check solution in the run'
+    | 'standards not stated'
+    | 'digestion without a reading'
+    | 'digestion excluded'
+    | 'fewer digestions than planned'
     | 'internal standard outside its limits'
     | 'reference material outside its limits'
     | 'flux lot not that of the validation'
@@ -39,6 +45,7 @@ export interface RoutineResult {
   /** Form that is reported: oxide or element. */
   readonly reportedAs: string;
   readonly unit: 'mg/kg' | 'g/100 g';
+  /** Digestions that gave a value; the flags name those that gave none. */
   readonly digestions: readonly string[];
   /** Null where the records give no value; the flags say why. */
   readonly value: number | null;
@@ -72,7 +79,8 @@ export interface ControlReach {
 export interface RunControl {
   readonly control: string;
   readonly about: string;
-  readonly found: number;
+  /** Null where the control was not made: it has then not passed, and `rule` says why. */
+  readonly found: number | null;
   readonly low: number | null;
   readonly high: number | null;
   readonly unit: string;
@@ -85,4 +93,12 @@ export interface RunControl {
 /** A reach of what is named. */
 export function reachOf(named: Partial<ControlReach>): ControlReach {
   return { analyte: null, run: null, sample: null, between: null, ...named };
+}
+
+/** A control that the run should have but does not. */
+export function notMade(
+  control: Pick<RunControl, 'control' | 'about' | 'unit' | 'holds'>,
+  why: string,
+): RunControl {
+  return { ...control, found: null, low: null, high: null, passed: false, rule: `not made: ${why}` };
 }

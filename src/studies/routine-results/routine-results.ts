@@ -19,6 +19,7 @@ import { indexStudy, type StudyIndex } from '../study-index.js';
 import { withoutExcludedRows } from '../without-excluded-rows.js';
 import { limitOfQuantification } from './blank-controls.js';
 import { controlFlags } from './control-flags.js';
+import { digestionFlags, standardsFlags } from './digestion-flags.js';
 import { flagsOfDigestion } from './flags-of-digestion.js';
 import { withPooledNoise } from './pooled-noise.js';
 import type { ResultConformity, ResultFlag, RoutineResult, RunControl } from './routine-result.js';
@@ -114,18 +115,10 @@ function routineResult(context: Context, sample: string, analyte: string): Routi
   const scope = records.plan.analytes.find((a) => a.analyte === analyte)!;
   const rows = records.digestions.filter((d) => d.kind === 'sample' && d.sample === sample);
   const own = run.results.filter((r) => r.sample === sample && r.kind === 'sample' && r.analyte === analyte);
+  const valued = own.filter((r) => r.value !== null);
   const flags = [
-    ...rows.flatMap((row): ResultFlag[] =>
-      row.vesselEmptyG === null
-        ? [
-            {
-              kind: 'missing tare',
-              text: `${row.digestion}: no mass of the empty vessel${row.remark === '' ? '' : ` (${row.remark})`}, so the solution has no mass`,
-              holds: true,
-            },
-          ]
-        : [],
-    ),
+    ...digestionFlags(records, rows, { analyte, valued: valued.map((r) => r.digestion) }),
+    ...standardsFlags(records),
     ...own.flatMap((r) => flagsOfDigestion(run, r)),
     ...controlFlags(run, context.controls, { sample, analyte, results: own }),
     ...fitnessFlags(context, analyte),
@@ -135,10 +128,9 @@ function routineResult(context: Context, sample: string, analyte: string): Routi
     analyte,
     reportedAs: scope.oxide ?? analyte,
     unit: scope.unit,
-    digestions: rows.map((row) => row.digestion),
+    digestions: valued.map((r) => r.digestion),
     lowestReported: Math.max(scope.lowestReported, limitOfQuantification(validation, analyte) ?? 0),
   };
-  const valued = own.filter((r) => r.value !== null);
   if (valued.length === 0) return withoutValue(base, flags);
   if (!covariance.scatter.analytes.includes(analyte)) return withoutValue(base, [...flags, noScatter]);
   const correlated = meanOfResults(
@@ -160,16 +152,6 @@ type Base = Pick<
 >;
 
 function withoutValue(base: Base, flags: readonly ResultFlag[]): RoutineResult {
-  const reasons: readonly ResultFlag[] =
-    flags.length > 0
-      ? flags
-      : [
-          {
-            kind: 'not measured',
-            text: `${base.digestions.join(', ')}: no reading of ${base.analyte}`,
-            holds: true,
-          },
-        ];
   return {
     ...base,
     value: null,
@@ -177,9 +159,9 @@ function withoutValue(base: Base, flags: readonly ResultFlag[]): RoutineResult {
     coverageFactor: null,
     expandedUncertainty: null,
     effectiveDegreesOfFreedom: null,
-    text: `no result: ${reasons[0]!.kind}`,
+    text: `no result: ${flags[0]!.kind}`,
     status: 'no result',
-    flags: reasons,
+    flags,
     conformity: null,
     correlated: null,
   };

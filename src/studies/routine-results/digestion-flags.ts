@@ -1,0 +1,46 @@
+import type { StudyRecords } from '../../records/study-records.js';
+import type { DigestionRecord } from '../../records/tables/digestions.js';
+import { noStandards } from '../matrix/budget-study.js';
+import type { ResultFlag } from './routine-result.js';
+
+/**
+ * Flags of one analyte of one sample from the digestions that gave no value of it. The result is held where fewer are left than
+ * the plan of the run asks for; one without a value beside enough others is remarked.
+ *
+ * @param rows digestions of the sample
+ * @param found names of those that gave a value
+ */
+export function digestionFlags(
+  { plan, exclusions }: StudyRecords,
+  rows: readonly DigestionRecord[],
+  found: { readonly analyte: string; readonly valued: readonly string[] },
+): ResultFlag[] {
+  const { analyte, valued } = found;
+  const excludedBecause = (digestion: string) =>
+    exclusions.find(
+      (e) => e.table === 'digestions' && [digestion, `${digestion}|${analyte}`].includes(e.rowKey),
+    )?.technicalCause;
+  const without = rows.filter((row) => !valued.includes(row.digestion));
+  const flags = without.map(({ digestion, vesselEmptyG, remark }): ResultFlag => {
+    const reason = excludedBecause(digestion);
+    if (reason !== undefined)
+      return { kind: 'digestion excluded', text: `${digestion}: excluded (${reason})`, holds: false };
+    if (vesselEmptyG === null) {
+      const said = remark === '' ? '' : ` (${remark})`;
+      const text = `${digestion}: no mass of the empty vessel${said}, so the solution has no mass`;
+      return { kind: 'missing tare', text, holds: true };
+    }
+    const kind = valued.length === 0 ? 'not measured' : 'digestion without a reading';
+    return { kind, text: `${digestion}: no reading of ${analyte}`, holds: valued.length === 0 };
+  });
+  const { digestions } = plan.resultRule;
+  if (valued.length === 0 || valued.length >= digestions) return flags;
+  const text = `fewer digestions than the rule of the plan: ${valued.length} of ${digestions} gave a value`;
+  return [...flags, { kind: 'fewer digestions than planned', text, holds: true }];
+}
+
+/** Without certificates the stocks count as exact, and u leaves out their part. */
+export function standardsFlags({ standards }: StudyRecords): ResultFlag[] {
+  if (standards.length > 0) return [];
+  return [{ kind: 'standards not stated', text: `${noStandards} u leaves it out.`, holds: true }];
+}
