@@ -1,4 +1,5 @@
 import { InputError } from '../errors.js';
+import { contentOfRatio } from './calibration.js';
 import { dilutionFactor, dilutionMasses } from './dilution.js';
 import { identifier, type ModelFragment, recordedValue, statedInput, statedName } from './model-fragment.js';
 import { calibrationInputs, signalInputs } from './signal-inputs.js';
@@ -25,17 +26,28 @@ import { type SolutionSignal, signalLabel, stockInputName } from './solution-sig
  * @throws InputError a calibration in mg/L of a solution whose density is not known
  */
 export function apparentContent(signal: SolutionSignal, origin: SolutionOrigin): number {
-  const { calibration, internalStandard, native, pump } = signal;
+  const content = contentMeasured(signal, origin);
   const density = readingDensity(signal);
+  const perMass = density === null ? content : (content / density) * 1000;
+  return perMass * (signal.match?.estimate ?? 1) * factorOf(signal, origin);
+}
+
+/**
+ * Content of the solution that was read, in the unit of the calibration and as its line gives it: what its range is held against.
+ *
+ * @throws InputError a calibration in mg/L of a solution whose density is not known
+ */
+export function contentMeasured(signal: SolutionSignal, origin: SolutionOrigin): number {
+  const { calibration, internalStandard, native, pump } = signal;
   const known =
     internalStandard == null
       ? 1
-      : (internalStandardContent(internalStandard, signal.dilutionName, origin) * (density ?? 1000)) / 1000;
+      : (internalStandardContent(internalStandard, signal.dilutionName, origin) *
+          (readingDensity(signal) ?? 1000)) /
+        1000;
   const ratio =
     (signal.meanRatio * (pump?.estimate ?? 1) * (1 + (native?.estimate ?? 0)) * known) / signal.drift.factor;
-  const content = (ratio - calibration.intercept) / calibration.slope;
-  const perMass = density === null ? content : (content / density) * 1000;
-  return perMass * (signal.match?.estimate ?? 1) * factorOf(signal, origin);
+  return contentOfRatio(calibration, ratio);
 }
 
 /** Density at the reading where the calibration is in mg/L, else null. */

@@ -64,14 +64,21 @@ export function internalStandardStudy(study: EvaluatedStudy): InternalStandardRe
   }
   const rows = solutions.flatMap((s) => {
     const mean = means.get(s.run);
-    return mean === undefined
-      ? []
-      : [{ key: `${s.run}|${s.position} (${s.solution})`, run: s.run, recovery: s.value / mean }];
+    return mean === undefined ? [] : [{ key: internalStandardKey(s), run: s.run, recovery: s.value / mean }];
   });
   if (rows.length === 0) return null;
   const level = `${lineNm} nm`;
   const criterion = criterionFor(records.plan, 'internal standard recovery', element, level);
   return internalStandardRecovery(rows, { analyte: '*', level, criterion });
+}
+
+/** Names a solution at its place of its run among the recoveries. */
+export function internalStandardKey(read: {
+  readonly run: string;
+  readonly position: number;
+  readonly solution: string;
+}): string {
+  return `${read.run}|${read.position} (${read.solution})`;
 }
 
 /** Whether a balance weighs the nominal portion well enough. */

@@ -1,9 +1,11 @@
+import { contentMeasured } from '../../chain/emission.js';
 import { resultValue } from '../../chain/result-model.js';
 import type { DigestionResult, EvaluatedStudy } from '../evaluate-study.js';
-import { internalStandardStudy } from '../matrix/acceptance-study.js';
+import { internalStandardKey, internalStandardStudy } from '../matrix/acceptance-study.js';
 import { criterionFor } from '../matrix/matrix-context.js';
 import { observe } from '../observations.js';
 import type { ResultFlag } from './routine-result.js';
+import { readingOf } from './runs-of-measurement.js';
 
 /** Flags of one analyte of one digestion from its records and readings. */
 export function flagsOfDigestion(run: EvaluatedStudy, result: DigestionResult): ResultFlag[] {
@@ -46,12 +48,14 @@ function said(remark: string): string {
 /** Each line that the result comes from, for itself. */
 function rangeFlag({ digestion, observation }: DigestionResult): ResultFlag[] {
   const lines = observation.signals.filter(({ analyte }) => analyte === observation.analyte);
-  return lines.flatMap(({ calibration, meanRatio, drift, lineNm }): ResultFlag[] => {
-    const found = (meanRatio / drift.factor - calibration.intercept) / calibration.slope;
+  const { solution, dilutions, basis } = observation;
+  return lines.flatMap((signal): ResultFlag[] => {
+    const { calibration, lineNm } = signal;
+    const found = contentMeasured(signal, { solution, dilutions, evaporation: basis.evaporation });
     const highest = Math.max(...calibration.points.map((p) => p.content));
     if (found <= highest) return [];
     const where = lines.length > 1 ? ` at ${lineNm} nm` : '';
-    const text = `${digestion}: ${found.toPrecision(4)} mg/kg in the solution measured${where}, above the highest calibration solution of ${highest} mg/kg`;
+    const text = `${digestion}: ${found.toPrecision(4)} ${calibration.unit} in the solution measured${where}, above the highest calibration solution of ${highest} ${calibration.unit}`;
     return [{ kind: 'beyond the calibrated range', text, holds: true }];
   });
 }
@@ -74,23 +78,29 @@ function lineFlag(run: EvaluatedStudy, result: DigestionResult): ResultFlag[] {
   return [{ kind: 'lines disagree', text, holds: true }];
 }
 
+/** By the solutions of the analyte's own lines, at the places where they were read. */
 function internalStandardFlag(
   run: EvaluatedStudy,
   { digestion, observation }: DigestionResult,
 ): ResultFlag[] {
-  const failing = internalStandardOf(run).filter((key) => key.includes(observation.signals[0]!.solution));
-  if (failing.length === 0) return [];
+  const failing = internalStandardOf(run);
+  const own = observation.signals.filter(({ analyte }) => analyte === observation.analyte);
+  const fails = own.some((signal) => {
+    const read = readingOf(run, signal);
+    return read !== null && failing.has(internalStandardKey(read));
+  });
+  if (!fails) return [];
   const text = `${digestion}: recovery of the internal standard outside its limits`;
   return [{ kind: 'internal standard outside its limits', text, holds: true }];
 }
 
-const failingByRun = new WeakMap<EvaluatedStudy, readonly string[]>();
+const failingByRun = new WeakMap<EvaluatedStudy, ReadonlySet<string>>();
 
 /** Solutions whose internal standard fails, worked out once a run. */
-function internalStandardOf(run: EvaluatedStudy): readonly string[] {
+function internalStandardOf(run: EvaluatedStudy): ReadonlySet<string> {
   const known = failingByRun.get(run);
   if (known !== undefined) return known;
-  const failing = internalStandardStudy(run)?.failing.map((f) => f.key) ?? [];
+  const failing = new Set(internalStandardStudy(run)?.failing.map((f) => f.key));
   failingByRun.set(run, failing);
   return failing;
 }

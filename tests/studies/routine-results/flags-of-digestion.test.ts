@@ -1,0 +1,84 @@
+import { describe, expect, it } from 'vitest';
+import type { StudyRecords } from '../../../src/records/study-records.js';
+import { zirconRoutineRun } from '../../../src/scenario/routine/zircon-routine-run.js';
+import { type EvaluatedStudy, evaluateStudy } from '../../../src/studies/evaluate-study.js';
+import { flagsOfDigestion } from '../../../src/studies/routine-results/flags-of-digestion.js';
+
+const { records } = zirconRoutineRun(77);
+const complete = { ...records, digestions: records.digestions.filter((d) => d.vesselEmptyG !== null) };
+const { digestion } = records.digestions.find((d) => d.sample === 'RS-02')!;
+
+const resultOf = (study: EvaluatedStudy, name: string, analyte: string) =>
+  study.results.find((r) => r.digestion === name && r.analyte === analyte)!;
+const flagsOf = (study: EvaluatedStudy, name: string, analyte: string) =>
+  flagsOfDigestion(study, resultOf(study, name, analyte));
+
+describe('the range of a calibration on ratios times the content of the internal standard', () => {
+  // 1 g of a solution of 500 mg/kg in about 100 g: near the 5 mg/kg of the standards.
+  const added: StudyRecords = {
+    ...complete,
+    digestions: complete.digestions.map((d) => ({ ...d, internalStandardG: 1 })),
+    plan: {
+      ...complete.plan,
+      internalStandard: {
+        ...complete.plan.internalStandard,
+        mode: 'added to the digestion',
+        solution: {
+          massFractionMgPerKg: 500,
+          relativeStandardUncertainty: 0,
+          densityGPerML: 1,
+          source: 'weighed',
+        },
+      },
+    },
+  };
+  const study = evaluateStudy(added);
+  const signal = resultOf(study, digestion, 'Fe').observation.signals[0]!;
+  const row = added.digestions.find((d) => d.digestion === digestion)!;
+  const solutionG = row.vesselWithSolutionAndCrucibleG - row.vesselEmptyG! - row.crucibleG;
+  const content = (of: typeof signal) =>
+    ((of.meanRatio * 500) / solutionG / of.drift.factor - of.calibration.intercept) / of.calibration.slope;
+  const highest = Math.max(...signal.calibration.points.map((p) => p.content));
+  const scaled = (factor: number) =>
+    evaluateStudy({
+      ...added,
+      readings: added.readings.map((r) =>
+        r.solution === digestion && r.analyte === 'Fe' ? { ...r, intensity: factor * r.intensity } : r,
+      ),
+    });
+
+  it('is exceeded where the content is, and the flag names the content', () => {
+    const above = scaled((1.5 * highest) / content(signal));
+    const flag = flagsOf(above, digestion, 'Fe').find((f) => f.kind === 'beyond the calibrated range')!;
+    const shown = Number(/: ([\d.]+) mg\/kg in the solution/.exec(flag.text)![1]);
+    // Buoyancy of the internal standard and of the solution cancel but for 1e-4; four digits are shown.
+    expect(shown).toAgreeWithin(content(resultOf(above, digestion, 'Fe').observation.signals[0]!), 1e-3);
+  });
+
+  it('is kept where the content is', () => {
+    const below = scaled((0.9 * highest) / content(signal));
+    expect(flagsOf(below, digestion, 'Fe').map((f) => f.kind)).not.toContain('beyond the calibrated range');
+  });
+});
+
+describe('an internal standard outside its limits', () => {
+  it('holds the digestion whose solution it is, not one whose name is part of that name', () => {
+    const own = complete.digestions.find((d) => d.sample === 'RS-09')!.digestion;
+    const short = own.slice(0, -1);
+    const renamed = (name: string) => (name === digestion ? short : name);
+    expect(complete.digestions.map((d) => d.digestion)).not.toContain(short);
+    const study = evaluateStudy({
+      ...complete,
+      digestions: complete.digestions.map((d) => ({ ...d, digestion: renamed(d.digestion) })),
+      dilutions: complete.dilutions.map((d) => ({ ...d, digestion: renamed(d.digestion) })),
+      readings: complete.readings.map((r) => ({
+        ...r,
+        solution: renamed(r.solution),
+        internalStandardIntensity: (r.solution === own ? 0.8 : 1) * r.internalStandardIntensity!,
+      })),
+    });
+    const kinds = (name: string) => flagsOf(study, name, 'Fe').map((f) => f.kind);
+    expect(kinds(own)).toContain('internal standard outside its limits');
+    expect(kinds(short)).not.toContain('internal standard outside its limits');
+  });
+});
