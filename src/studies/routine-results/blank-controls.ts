@@ -5,6 +5,7 @@ import {
   blankMass,
   fewestBlanks,
 } from '../../chain/blank.js';
+import type { AnalyteScope } from '../../records/study.js';
 import type { EvaluatedStudy } from '../evaluate-study.js';
 import { solidPerMg } from '../matrix/matrix-context.js';
 import type { MatrixValidation } from '../matrix/validate-matrix.js';
@@ -65,4 +66,9 @@ function excessMg(
 /** Limit of quantification found by the validation; null where none was shown. */
 export function limitOfQuantification(validation: MatrixValidation, analyte: string): number | null {
   return validation.limits.find((l) => l.analyte === analyte)?.quantification?.value ?? null;
+}
+
+/** Lowest mass fraction that a run reports as a number: that of the plan, or the limit of quantification where it is higher. */
+export function lowestReportedOf(validation: MatrixValidation, scope: AnalyteScope): number {
+  return Math.max(scope.lowestReported, limitOfQuantification(validation, scope.analyte) ?? 0);
 }

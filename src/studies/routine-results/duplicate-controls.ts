@@ -1,42 +1,72 @@
+import type { AnalyteScope } from '../../records/study.js';
 import { mean } from '../../statistics/descriptive/mean.js';
+import { criticalRangeFactor } from '../../statistics/distributions/normal-range.js';
 import type { EvaluatedStudy } from '../evaluate-study.js';
 import { resultsOf } from '../matrix/matrix-context.js';
+import type { MatrixValidation } from '../matrix/validate-matrix.js';
 import type { ScatterOfResults } from '../result-covariance/scatter-of-results.js';
+import { lowestReportedOf } from './blank-controls.js';
 import { type RunControl, reachOf } from './routine-result.js';
 
-/** Factor of the standard deviation of one result that two results on one day may differ by: 1.96·√2, as it is quoted. */
-export const duplicateFactor = 2.8;
-
-/** Samples digested twice: their difference against 2.8 standard deviations of one result, the day's part left out on one day. */
-export function duplicateControls(run: EvaluatedStudy, scatter: ScatterOfResults): RunControl[] {
-  return duplicateSamples(run).flatMap((sample) =>
-    run.index.records.plan.analytes.flatMap(({ analyte }) => {
-      const values = resultsOf(run, analyte, 'sample', sample).map((r) => r.value);
-      const at = scatter.analytes.indexOf(analyte);
-      if (values.length < 2 || at < 0) return [];
-      const high = 100 * duplicateFactor * Math.sqrt(scatter.digestions[at]![at]!);
-      const found = (100 * (Math.max(...values) - Math.min(...values))) / Math.abs(mean(values));
-      return [
-        {
-          control: `duplicates of ${sample}`,
-          about: analyte,
-          found,
-          low: null,
-          high,
-          unit: '%',
-          passed: found <= high,
-          rule: `range of two digestions, at most ${duplicateFactor} · s_r of the validation`,
-          holds: { kind: 'duplicates differ', reach: reachOf({ analyte, sample }) },
-        },
-      ];
+/**
+ * Samples digested more than once: the range of their results against the critical range of so many, relative to their mean; below
+ * the lowest content to be reported relative to that, for the scatter of small contents does not shrink with them. Results of
+ * several days may differ by the day's part as well.
+ *
+ * @see ISO 5725-6:1994, 4.1.4 (critical range; clause from memory)
+ */
+export function duplicateControls(
+  run: EvaluatedStudy,
+  validation: MatrixValidation,
+  scatter: ScatterOfResults,
+): RunControl[] {
+  const { plan, digestions } = run.index.records;
+  const samples = [...new Set(digestions.filter((d) => d.kind === 'sample').map((d) => d.sample))];
+  return samples.flatMap((sample) =>
+    plan.analytes.flatMap((scope) => {
+      const control = duplicateControl(run, scope, sample, {
+        scatter,
+        lowest: lowestReportedOf(validation, scope),
+      });
+      return control === null ? [] : [control];
     }),
   );
 }
 
-function duplicateSamples(run: EvaluatedStudy): string[] {
-  const counts = new Map<string, number>();
-  for (const { kind, sample } of run.index.records.digestions) {
-    if (kind === 'sample') counts.set(sample, (counts.get(sample) ?? 0) + 1);
-  }
-  return [...counts].flatMap(([sample, n]) => (n === 2 ? [sample] : []));
+function duplicateControl(
+  run: EvaluatedStudy,
+  { analyte, unit }: AnalyteScope,
+  sample: string,
+  { scatter, lowest }: { readonly scatter: ScatterOfResults; readonly lowest: number },
+): RunControl | null {
+  const results = resultsOf(run, analyte, 'sample', sample);
+  const n = results.length;
+  const at = scatter.analytes.indexOf(analyte);
+  if (n < 2 || at < 0) return null;
+  const values = results.map((r) => r.value);
+  const severalDays = new Set(results.map((r) => r.day)).size > 1;
+  const day = severalDays ? Math.max(0, scatter.days[at]![at]!) : 0;
+  const factor = criticalRangeFactor(n);
+  const isLow = mean(values) < lowest;
+  const centre = isLow ? lowest : Math.abs(mean(values));
+  if (!(centre > 0)) return null;
+  const found = (100 * (Math.max(...values) - Math.min(...values))) / centre;
+  const high = 100 * factor * Math.sqrt(scatter.digestions[at]![at]! + day);
+  const scatterOf = severalDays
+    ? 's of one result of the validation, the day’s part included'
+    : 's_r of the validation';
+  const relativeTo = isLow
+    ? `, relative to the lowest content to be reported, ${lowest.toPrecision(3)} ${unit}`
+    : '';
+  return {
+    control: `${n === 2 ? 'duplicates' : 'repeated digestions'} of ${sample}`,
+    about: analyte,
+    found,
+    low: null,
+    high,
+    unit: '%',
+    passed: found <= high,
+    rule: `range of ${n === 2 ? 'two' : n} digestions, at most ${factor} · ${scatterOf}${relativeTo}`,
+    holds: { kind: 'duplicates differ', reach: reachOf({ analyte, sample }) },
+  };
 }

@@ -17,7 +17,7 @@ import { measuredSolutions } from '../measured-solutions.js';
 import { type StudyCovariance, studyCovariance } from '../result-covariance/study-covariance.js';
 import { indexStudy, type StudyIndex } from '../study-index.js';
 import { withoutExcludedRows } from '../without-excluded-rows.js';
-import { limitOfQuantification } from './blank-controls.js';
+import { lowestReportedOf } from './blank-controls.js';
 import { controlFlags } from './control-flags.js';
 import { digestionFlags, standardsFlags } from './digestion-flags.js';
 import { flagsOfDigestion } from './flags-of-digestion.js';
@@ -129,7 +129,7 @@ function routineResult(context: Context, sample: string, analyte: string): Routi
     reportedAs: scope.oxide ?? analyte,
     unit: scope.unit,
     digestions: valued.map((r) => r.digestion),
-    lowestReported: Math.max(scope.lowestReported, limitOfQuantification(validation, analyte) ?? 0),
+    lowestReported: lowestReportedOf(validation, scope),
   };
   if (valued.length === 0) return withoutValue(base, flags);
   if (!covariance.scatter.analytes.includes(analyte)) return withoutValue(base, [...flags, noScatter]);

@@ -12,7 +12,7 @@ import { type RunControl, reachOf } from './routine-result.js';
  * Controls that decide whether a run is accepted: check solutions, internal standard, blanks against the limit of
  * quantification, reference material against the mean and scatter of the validation, duplicates, flux lot.
  *
- * @see ISO/IEC 17025:2017, 7.7.1; ISO 5725-6:1994, 4 (repeatability limit 2.8·s_r; clause from memory)
+ * @see ISO/IEC 17025:2017, 7.7.1
  */
 export function runControls(
   run: EvaluatedStudy,
@@ -24,7 +24,7 @@ export function runControls(
     ...internalStandardControl(run),
     ...blankControls(run, validation),
     ...materialControls(run, validation, scatter),
-    ...duplicateControls(run, scatter),
+    ...duplicateControls(run, validation, scatter),
     fluxLotControl(run, validation),
   ];
 }
