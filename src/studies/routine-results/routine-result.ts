@@ -35,6 +35,8 @@ export interface ResultFlag {
 export interface ResultConformity {
   readonly accepted: boolean;
   readonly conformanceProbability: number;
+  /** Lowest and highest value that is accepted at the uncertainty of this result; null where none is. */
+  readonly acceptance: { readonly lower: number | null; readonly upper: number | null } | null;
   readonly statement: string;
 }
 

@@ -219,6 +219,10 @@ function conformityOf(
   return {
     accepted: found.accepted,
     conformanceProbability: found.conformanceProbability,
+    acceptance:
+      found.acceptance === null
+        ? null
+        : { lower: found.acceptance.lower ?? null, upper: found.acceptance.upper ?? null },
     statement: `${found.statement} Specification: ${document}.`,
   };
 }

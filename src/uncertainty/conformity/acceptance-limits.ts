@@ -40,22 +40,41 @@ export function acceptanceLimits(
   uncertainty: UncertaintyOfValue,
   rule: DecisionRule,
 ): AcceptanceLimits {
-  requireLimits(limits);
-  const guardFactor = guardFactorOf(rule, uncertainty);
-  const lower = limits.lower === undefined ? undefined : moved(limits.lower, guardFactor, uncertainty);
-  const upper = limits.upper === undefined ? undefined : moved(limits.upper, -guardFactor, uncertainty);
-  if (lower !== undefined && upper !== undefined && !(lower < upper)) {
+  const guarded = guardedLimits(limits, uncertainty, rule);
+  if (isEmpty(guarded)) {
     throw new InputError(
       `guard bands leave nothing of the tolerance interval ${limits.lower} to ${limits.upper}: the standard ` +
         'uncertainty is too large for this rule',
     );
   }
+  return guarded;
+}
+
+/**
+ * The same where the guard bands may leave no interval: the lower limit then lies above the upper one.
+ *
+ * @throws InputError limits that are none; a risk not between 0 and 0.5
+ */
+export function guardedLimits(
+  limits: ToleranceLimits,
+  uncertainty: UncertaintyOfValue,
+  rule: DecisionRule,
+): AcceptanceLimits {
+  requireLimits(limits);
+  const guardFactor = guardFactorOf(rule, uncertainty);
+  const lower = limits.lower === undefined ? undefined : moved(limits.lower, guardFactor, uncertainty);
+  const upper = limits.upper === undefined ? undefined : moved(limits.upper, -guardFactor, uncertainty);
   return {
     ...(lower === undefined ? {} : { lower }),
     ...(upper === undefined ? {} : { upper }),
     rule,
     guardFactor,
   };
+}
+
+/** Whether limits leave no interval between them. */
+export function isEmpty({ lower, upper }: ToleranceLimits): boolean {
+  return lower !== undefined && upper !== undefined && !(lower < upper);
 }
 
 function guardFactorOf(rule: DecisionRule, uncertainty: UncertaintyOfValue): number {

@@ -1,3 +1,4 @@
+import { formatSignificant } from '../../quantities/rounding.js';
 import type { ProbabilityDistribution } from '../distributions/probability-distribution.js';
 import { requireLimits, type ToleranceLimits } from './tolerance-limits.js';
 
@@ -24,4 +25,16 @@ export function conformanceProbability(
   return distribution.cdf(lower) < 0.5
     ? distribution.cdf(upper) - distribution.cdf(lower)
     : distribution.survival(lower) - distribution.survival(upper);
+}
+
+/**
+ * A conformance probability in % as it is said: three digits, and no more than that it is above 99.9 % or below 0.1 % where the
+ * tails of the assumed distribution would tell more than anyone knows.
+ *
+ * @example
+ * conformancePercent(0.99999) // => '> 99.9'
+ */
+export function conformancePercent(probability: number): string {
+  if (probability > 0.999) return '> 99.9';
+  return probability < 0.001 ? '< 0.1' : formatSignificant(100 * probability, 3);
 }

@@ -1,8 +1,7 @@
 import { requireFinite } from '../../errors.js';
-import { formatSignificant } from '../../quantities/rounding.js';
 import { tDistribution } from '../distributions/student-t.js';
-import { type AcceptanceLimits, acceptanceLimits, type DecisionRule } from './acceptance-limits.js';
-import { conformanceProbability } from './conformance-probability.js';
+import { type AcceptanceLimits, type DecisionRule, guardedLimits, isEmpty } from './acceptance-limits.js';
+import { conformancePercent, conformanceProbability } from './conformance-probability.js';
 import type { ToleranceLimits } from './tolerance-limits.js';
 
 /** A measured value for a decision. */
@@ -19,7 +18,8 @@ export interface ConformityStatement {
   /** Probability that the measurand lies within the tolerance limits. */
   readonly conformanceProbability: number;
   readonly specification: ToleranceLimits;
-  readonly acceptance: AcceptanceLimits;
+  /** Null where the guard bands leave nothing between the tolerance limits: no value is then accepted. */
+  readonly acceptance: AcceptanceLimits | null;
   /** The decision in words, with specification and rule. */
   readonly statement: string;
 }
@@ -40,15 +40,21 @@ export function conformityStatement(
 ): ConformityStatement {
   const { estimate, standardUncertainty, degreesOfFreedom = Infinity } = measured;
   requireFinite([estimate], 'estimate');
-  const acceptance = acceptanceLimits(limits, { standardUncertainty, degreesOfFreedom }, rule);
+  const guarded = guardedLimits(limits, { standardUncertainty, degreesOfFreedom }, rule);
+  const acceptance = isEmpty(guarded) ? null : guarded;
   const accepted =
+    acceptance !== null &&
     (acceptance.lower === undefined || estimate >= acceptance.lower) &&
     (acceptance.upper === undefined || estimate <= acceptance.upper);
   const distribution = tDistribution(estimate, standardUncertainty, degreesOfFreedom);
   const probability = conformanceProbability(distribution, limits);
+  const nothing =
+    acceptance === null
+      ? '; its guard bands leave nothing between the limits at this uncertainty, so that no value is accepted'
+      : '';
   const statement =
-    `${accepted ? 'Accepted' : 'Rejected'} against ${limitsInWords(limits)} by ${ruleInWords(rule)}; ` +
-    `conformance probability ${formatSignificant(100 * probability, 3)} %.`;
+    `${accepted ? 'Accepted' : 'Rejected'} against ${limitsInWords(limits)} by ${ruleInWords(rule)}${nothing}; ` +
+    `conformance probability ${conformancePercent(probability)} %.`;
   return { accepted, conformanceProbability: probability, specification: limits, acceptance, statement };
 }
 

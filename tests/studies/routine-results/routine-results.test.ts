@@ -12,6 +12,7 @@ import type { RoutineResult } from '../../../src/studies/routine-results/routine
 import { type RoutineResults, routineResults } from '../../../src/studies/routine-results/routine-results.js';
 import { ratioOfResults } from '../../../src/uncertainty/correlated-results/combine-results.js';
 import { standardUncertaintyOf } from '../../../src/uncertainty/correlated-results/correlated-result.js';
+import { coverageFactor } from '../../../src/uncertainty/coverage-factor.js';
 
 const seed = 77;
 const validation = validateMatrix(zirconPigmentStudy({ seed }).records);
@@ -84,6 +85,26 @@ describe('a routine run', () => {
     expect(outside.statement).toContain('guarded acceptance with a risk of at most 5 %');
     expect(result(found, 'RS-05', 'Zr').conformity!.accepted).toBe(true);
     expect(result(found, 'RS-05', 'Si').conformity).toBeNull();
+  });
+
+  it('goes on where guard bands leave nothing of one specification: that result is not accepted', () => {
+    const narrow = { analyte: 'Zr', lower: 62.5, upper: 62.6, unit: 'g/100 g' as const, document: 'order 1' };
+    const routine = { ...records.plan.routine!, specifications: [narrow] };
+    const { conformity } = result(
+      routineResults({ ...records, plan: { ...records.plan, routine } }, validation),
+      'RS-05',
+      'Zr',
+    );
+    expect(conformity).toMatchObject({ accepted: false, acceptance: null });
+    expect(conformity!.statement).toContain('so that no value is accepted');
+  });
+
+  it('gives the acceptance limits of each decision', () => {
+    const { conformity, standardUncertainty, effectiveDegreesOfFreedom } = result(found, 'RS-05', 'Zr');
+    const guard = coverageFactor(effectiveDegreesOfFreedom!, 0.9) * standardUncertainty!;
+    expect(conformity!.acceptance!.lower!).toAgreeWithin(60 + guard, 1e-12);
+    expect(conformity!.acceptance!.upper!).toAgreeWithin(65 - guard, 1e-12);
+    expect(result(found, 'RS-05', 'Fe').conformity?.acceptance?.lower ?? null).toBeNull();
   });
 
   it('is not accepted, and says which controls failed', () => {

@@ -1,6 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { acceptanceLimits } from '../../../src/uncertainty/conformity/acceptance-limits.js';
-import { conformanceProbability } from '../../../src/uncertainty/conformity/conformance-probability.js';
+import {
+  conformancePercent,
+  conformanceProbability,
+} from '../../../src/uncertainty/conformity/conformance-probability.js';
 import { conformityStatement } from '../../../src/uncertainty/conformity/conformity-statement.js';
 import { globalRisk } from '../../../src/uncertainty/conformity/global-risk.js';
 import { normalDistribution } from '../../../src/uncertainty/distributions/normal.js';
@@ -107,6 +110,36 @@ describe('conformityStatement', () => {
     expect(
       conformityStatement({ estimate: 89, standardUncertainty: 2 }, { lower: 90 }, simple).accepted,
     ).toBe(false);
+  });
+});
+
+describe('a statement where guard bands leave nothing', () => {
+  it('accepts no value, and says so', () => {
+    const rule = { kind: 'guarded acceptance', risk: 0.05 } as const;
+    // The bands of 1.645 · 2 from both sides pass each other in an interval of 6.
+    const limits = { lower: 97, upper: 103 };
+    const found = conformityStatement({ estimate: 100, standardUncertainty: 2 }, limits, rule);
+    expect(found.accepted).toBe(false);
+    expect(found.acceptance).toBeNull();
+    // 2·Φ(1.5) − 1 = 0.8664.
+    expect(found.statement).toBe(
+      'Rejected against the limits 97 and 103 by guarded acceptance with a risk of at most 5 % at each limit; ' +
+        'its guard bands leave nothing between the limits at this uncertainty, so that no value is accepted; ' +
+        'conformance probability 86.6 %.',
+    );
+  });
+});
+
+describe('conformancePercent', () => {
+  it.each([
+    [1, '> 99.9'],
+    [0.99999, '> 99.9'],
+    [0.999, '99.9'],
+    [0.9334, '93.3'],
+    [0.001, '0.100'],
+    [3e-16, '< 0.1'],
+  ])('says %d as %s %%', (probability, words) => {
+    expect(conformancePercent(probability)).toBe(words);
   });
 });
 
