@@ -9,7 +9,7 @@ import { provenanceSection } from '../sections/provenance-section.js';
 import { recordsSection } from '../sections/records-section.js';
 import { selfCheckSection } from '../sections/self-check-section.js';
 import { signaturesSection } from '../sections/signatures-section.js';
-import { recoveryFacts } from './recovery-blocks.js';
+import { routineFacts } from './routine-facts.js';
 import {
   conformityTable,
   controlsTable,
@@ -33,23 +33,11 @@ export function routineReport(
 ): ReportDocument {
   const { records } = results.run.index;
   const { plan } = records;
-  const count = (status: string) => results.results.filter((r) => r.status === status).length;
   return {
     title: plan.title,
     subtitle: `${plan.laboratory}, ${plan.line}, method ${plan.method}`,
     banner: plan.invented ? inventedBanner : '',
-    facts: [
-      { name: 'Run', value: [...new Set(records.readings.map((r) => r.run))].join(', ') },
-      { name: 'Fused', value: [...new Set(records.digestions.map((d) => d.day))].sort().join(', ') },
-      { name: 'Controls', value: results.accepted ? 'all passed' : 'not all passed: see section 1' },
-      {
-        name: 'Results',
-        value: `${count('reported')} reported, ${count('below limit')} below their limit, ${count('held')} held, ${count('no result')} without value`,
-      },
-      { name: 'Validation', value: `study ${plan.routine!.validation}` },
-      ...recoveryFacts(results.run.index.recoveries),
-      { name: 'Release', value: 'not by this report: an authorised person decides and signs' },
-    ],
+    facts: routineFacts(results),
     sections: [
       acceptanceSection(results),
       sectionOf({

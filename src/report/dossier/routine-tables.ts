@@ -1,5 +1,10 @@
-import type { ResultFlag, RoutineResult } from '../../studies/routine-results/routine-result.js';
+import type {
+  ResultConformity,
+  ResultFlag,
+  RoutineResult,
+} from '../../studies/routine-results/routine-result.js';
 import type { RoutineResults } from '../../studies/routine-results/routine-results.js';
+import { conformancePercent } from '../../uncertainty/conformity/conformance-probability.js';
 import { correlationOf } from '../../uncertainty/correlated-results/correlated-result.js';
 import { column, countCell, number, numberOr, text } from '../cells.js';
 import type { Cell, Table } from '../document.js';
@@ -136,6 +141,8 @@ export function conformityTable({ results }: RoutineResults): Table {
       column('Sample'),
       column('Result'),
       column('Unit'),
+      column('Lowest accepted'),
+      column('Highest accepted'),
       column('Decision'),
       column('Conformance probability', '%'),
     ],
@@ -150,12 +157,29 @@ export function conformityTable({ results }: RoutineResults): Table {
         text(r.sample),
         text(r.text + validationMark(r)),
         text(r.unit),
+        acceptedCell(r.conformity!, 'lower'),
+        acceptedCell(r.conformity!, 'upper'),
         text(r.conformity!.accepted ? 'accepted' : 'rejected'),
-        number(100 * r.conformity!.conformanceProbability, 3),
+        probabilityCell(r.conformity!.conformanceProbability),
       ]),
-    notes: validationNotes(decided),
+    notes: [
+      'Lowest and highest accepted: the limits of the specification, moved by the guard band of the rule at the u of the result; the result is compared with them as it stands in the table of all figures.',
+      ...validationNotes(decided),
+    ],
     groupedBy: 0,
   };
+}
+
+function acceptedCell({ acceptance }: ResultConformity, side: 'lower' | 'upper'): Cell {
+  return acceptance === null
+    ? { kind: 'empty', reason: 'none: the guard bands leave nothing' }
+    : numberOr(acceptance[side], 5, 'no limit');
+}
+
+function probabilityCell(probability: number): Cell {
+  return probability > 0.999 || probability < 0.001
+    ? text(conformancePercent(probability))
+    : number(100 * probability, 3);
 }
 
 /** All figures of every result. */

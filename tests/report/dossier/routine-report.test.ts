@@ -52,7 +52,41 @@ describe('the report of a routine run', () => {
       );
     expect(marks('Fe2O3')).toEqual(new Set([true]));
     expect(marks('ZrO2')).toEqual(new Set([false]));
-    expect(decisions.notes).toEqual([expect.stringContaining('† By the validation, Fe is not fit')]);
+    expect(decisions.notes.slice(1)).toEqual([expect.stringContaining('† By the validation, Fe is not fit')]);
+  });
+
+  it('prints the acceptance limits of each decision, and no probability beyond what is known', () => {
+    const decisions = table('conformity');
+    const at = (heading: string) => decisions.columns.findIndex((c) => c.heading === heading);
+    for (const row of decisions.rows) {
+      const lowest = row[at('Lowest accepted')]!;
+      if (shown(decisions, decisions.rows.indexOf(row), 0) === 'Fe2O3') expect(lowest.kind).toBe('empty');
+      else expect(lowest.kind).toBe('number');
+      expect(row[at('Highest accepted')]!.kind).toBe('number');
+      const probability = row[at('Conformance probability')]!;
+      if (probability.kind === 'number') {
+        expect(probability.value).toBeGreaterThanOrEqual(0.1);
+        expect(probability.value).toBeLessThanOrEqual(99.9);
+      } else
+        expect(shown(decisions, decisions.rows.indexOf(row), at('Conformance probability'))).toMatch(
+          /^(> 99\.9|< 0\.1)$/,
+        );
+    }
+    // At full precision in the JSON.
+    const { results: data } = report.data as { results: RoutineResults['results'] };
+    expect(data.find((r) => r.conformity !== null)!.conformity!.conformanceProbability).toBeGreaterThan(
+      0.999,
+    );
+  });
+
+  it('says on its first page what a report of results needs, and what the records do not hold', () => {
+    const facts = new Map(report.facts.map(({ name, value }) => [name, value]));
+    expect(facts.get('Basis')).toMatch(/^dry: /);
+    expect(facts.get('Measured')).toBe('2026-04-14');
+    expect(facts.get('Fused')).toBe('2026-04-13, 2026-04-14');
+    expect(facts.get('Analysts')).toBe('J. Ellesby, R. Tamworthy (fusion)');
+    expect(facts.get('On equipment')).toContain('BAL-1, BAL-2');
+    expect(facts.get('Customer and day of receipt')).toBe('not in these records');
   });
 
   it('prints the rule it decides by, and says that the rule of the validation does not apply', () => {
