@@ -1,11 +1,12 @@
+import type { StudyPlan } from '../../records/study.js';
 import { decisionRuleText } from '../../studies/decision-rule.js';
 import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
+import { workingRanges } from '../../studies/matrix/working-ranges.js';
 import type { Finding } from '../../validation/finding.js';
 import { equipmentInUse } from '../sections/equipment-section.js';
 import { rangeText } from '../sections/scope-section.js';
 import { conditionNotes } from '../sections/verdict-table.js';
 import { periodOfWork } from './period-of-work.js';
-import { workingRanges } from './working-ranges.js';
 
 /** Under what the statement of fitness holds: what is common to all analytes, scope, rule of result, checks, time to reading. */
 export function fitnessConditions(validation: MatrixValidation): string[] {
@@ -23,13 +24,36 @@ export function fitnessConditions(validation: MatrixValidation): string[] {
   ];
 }
 
-function rangesOf(validation: MatrixValidation): string {
+function rangesOf(validation: MatrixValidation, analytes: readonly string[] | null = null): string {
   return workingRanges(validation)
+    .filter(({ analyte }) => analytes === null || analytes.includes(analyte))
     .map(
       ({ analyte, tested, unit }) =>
         `${analyte} ${tested === null ? 'none' : `${rangeText(tested)} ${unit}`}`,
     )
     .join('; ');
+}
+
+/**
+ * What of it bears on the results of a routine run: the rule of result where the run has another one, tested ranges, times to
+ * reading, conditions of single verdicts.
+ */
+export function routineConditions(validation: MatrixValidation, run: StudyPlan): string[] {
+  const { plan } = validation.study.index.records;
+  const analytes = run.analytes.map((scope) => scope.analyte);
+  const [wanted, made] = [plan.resultRule.digestions, run.resultRule.digestions];
+  const rule =
+    made === wanted
+      ? []
+      : [
+          `The validation states fitness for the mean of ${wanted} digestion(s) of one day; the plan of this run asks for ${made}. The uncertainty of each result is worked out for the digestions that it was made of, and a target was judged for ${wanted}.`,
+        ];
+  return [
+    ...rule,
+    `Tested working range: ${rangesOf(validation, analytes)}.`,
+    ...timeConditions(validation),
+    ...conditionNotes(validation.findings.filter((f) => analytes.includes(f.analyte))),
+  ];
 }
 
 /** Equipment of the study, and what of it has left service since. */

@@ -9,6 +9,7 @@ import { provenanceSection } from '../sections/provenance-section.js';
 import { recordsSection } from '../sections/records-section.js';
 import { selfCheckSection } from '../sections/self-check-section.js';
 import { signaturesSection } from '../sections/signatures-section.js';
+import { routineConditions } from './fitness-conditions.js';
 import { routineFacts } from './routine-facts.js';
 import {
   conformityTable,
@@ -47,6 +48,7 @@ export function routineReport(
         blocks: [overviewTable(results)],
       }),
       flagsSection(results),
+      conditionsSection(results),
       conformitySection(results),
       totalsSection(results),
       sectionOf({
@@ -135,6 +137,21 @@ function flagsSection(results: RoutineResults): Section {
             ),
             ...listOf(remarks),
           ]),
+    ],
+  });
+}
+
+/** What the validation binds its statement to; each result that does not keep it bears a flag. */
+function conditionsSection({ validation, run }: RoutineResults): Section {
+  return sectionOf({
+    id: 'conditions',
+    heading: 'Conditions of the validation',
+    clause: 'ISO/IEC 17025:2017, 7.2.2.4 e',
+    blocks: [
+      paragraph(
+        'What the validation found holds under these conditions. Ranges, times to reading and what a crucible held before are checked for each result; one that does not keep them is flagged above.',
+      ),
+      ...listOf(routineConditions(validation, run.index.records.plan)),
     ],
   });
 }

@@ -1,6 +1,7 @@
 import type { SourceFile } from '../../records/decoded-study.js';
 import { leftUnused } from '../../records/left-unused.js';
 import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
+import { workingRanges } from '../../studies/matrix/working-ranges.js';
 import type { SelfCheckFigure } from '../../studies/self-check/self-check.js';
 import type { Finding } from '../../validation/finding.js';
 import type { Block, ReportDocument, Section } from '../document.js';
@@ -35,7 +36,6 @@ import { samplesTable } from './samples-table.js';
 import { exclusionBlocks } from './screening-blocks.js';
 import { comparisonBlocks, comparisonFigures } from './trueness-blocks.js';
 import { unstudiedBlocks } from './unstudied-blocks.js';
-import { workingRanges } from './working-ranges.js';
 
 /** What a dossier says beside the calculation. */
 export interface DossierContext {

@@ -1,31 +1,11 @@
 import { formatSignificant } from '../../quantities/rounding.js';
 import type { StudyPlan } from '../../records/study.js';
 import { decisionRuleText } from '../../studies/decision-rule.js';
+import type { ContentRange, WorkingRange } from '../../studies/matrix/working-ranges.js';
 import { column, empty, number, text } from '../cells.js';
 import type { Block, Section, Table } from '../document.js';
 import { digitsAsGiven } from '../html/typeset-number.js';
 import { sectionOf } from '../section-of.js';
-
-/** Range of contents in the solid, in the unit of its analyte. */
-export interface ContentRange {
-  readonly low: number;
-  readonly high: number;
-}
-
-/** Range of an analyte in the solid: what was tested, and apart from it what is calibrated. */
-export interface WorkingRange {
-  readonly analyte: string;
-  readonly unit: string;
-  /** Contents that digestions repeated over days were made at; null where there are fewer than two. */
-  readonly tested: ContentRange | null;
-  readonly calibrated: ContentRange;
-  /** Limit of quantification worked out from the blanks; null where there is none. */
-  readonly quantification: number | null;
-  /** Whether that limit is met by its criterion. */
-  readonly quantificationShown: boolean;
-  /** What digestions of materials at about the limit said of it; none where no material was. */
-  readonly confirmations: readonly ('confirmed' | 'contradicted' | 'open')[];
-}
 
 const rounded = (value: number): string => formatSignificant(value, 3);
 

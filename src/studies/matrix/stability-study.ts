@@ -1,4 +1,5 @@
 import { resultValue } from '../../chain/result-model.js';
+import type { DigestionRecord } from '../../records/tables/digestions.js';
 import { type CrucibleMemory, crucibleMemory } from '../../validation/stability/crucible-memory.js';
 import { type SolutionStability, solutionStability } from '../../validation/stability/solution-stability.js';
 import type { EvaluatedStudy } from '../evaluate-study.js';
@@ -6,23 +7,30 @@ import { observe } from '../observations.js';
 import { usable } from '../study-index.js';
 import { criterionFor, hasContent, solidPerMg } from './matrix-context.js';
 
+function inOrderOfWork(digestions: readonly DigestionRecord[]): DigestionRecord[] {
+  return [...digestions].sort((a, b) => (a.day === b.day ? a.order - b.order : a.day < b.day ? -1 : 1));
+}
+
+/** By digestion: the one that its crucible held before, in the order of days and of work; none for the first of a crucible. */
+export function previousInCrucible(digestions: readonly DigestionRecord[]): Map<string, DigestionRecord> {
+  const last = new Map<string, DigestionRecord>();
+  const before = new Map<string, DigestionRecord>();
+  for (const row of inOrderOfWork(digestions)) {
+    const previous = last.get(row.crucible);
+    if (previous !== undefined) before.set(row.digestion, previous);
+    last.set(row.crucible, row);
+  }
+  return before;
+}
+
 /** What a crucible hands on from a rich sample to the next digestion, for every analyte. */
 export function memoryStudy(study: EvaluatedStudy): CrucibleMemory[] {
   const { records } = study.index;
   const { plan } = records;
-  const ordered = [...records.digestions].sort((a, b) =>
-    a.day === b.day ? a.order - b.order : a.day < b.day ? -1 : 1,
+  const memory = inOrderOfWork(records.digestions).filter(
+    (d) => d.kind === 'blank' && d.sample === plan.blanks.memory,
   );
-  const memory = ordered.filter((d) => d.kind === 'blank' && d.sample === plan.blanks.memory);
-  const before = new Map(
-    memory.flatMap((d) => {
-      const previous = ordered
-        .slice(0, ordered.indexOf(d))
-        .filter((p) => p.crucible === d.crucible)
-        .at(-1);
-      return previous === undefined ? [] : [[d.digestion, previous] as const];
-    }),
-  );
+  const before = previousInCrucible(records.digestions);
   return plan.analytes.flatMap(({ analyte, unit }) => {
     const find = (digestion: string) =>
       study.results.find((r) => r.digestion === digestion && r.analyte === analyte);

@@ -22,6 +22,9 @@ export interface ResultFlag {
     | 'reference material outside its limits'
     | 'flux lot not that of the validation'
     | 'duplicates differ'
+    | 'after a richer sample'
+    | 'read late'
+    | 'outside the tested range'
     | 'fitness not shown'
     | 'not fit by its validation'
     | 'not measured';

@@ -25,6 +25,12 @@ import { withPooledNoise } from './pooled-noise.js';
 import type { ResultConformity, ResultFlag, RoutineResult, RunControl } from './routine-result.js';
 import { runControls } from './run-controls.js';
 import { type RoutineTotal, totalOfSample } from './total-of-sample.js';
+import {
+  conditionFlags,
+  rangeRemark,
+  type ValidationConditions,
+  validationConditions,
+} from './validation-conditions.js';
 
 /** Results of a routine run with all that decides whether they are used. */
 export interface RoutineResults {
@@ -67,7 +73,8 @@ export function routineResults(records: StudyRecords, validation: MatrixValidati
   const covariance = studyCovariance(validation.study, plan.route);
   const controls = runControls(run, validation, covariance.scatter);
   const samples = [...new Set(records.digestions.filter((d) => d.kind === 'sample').map((d) => d.sample))];
-  const context: Context = { records, run, validation, covariance, controls };
+  const conditions = validationConditions(run, validation, records.digestions);
+  const context: Context = { records, run, validation, covariance, controls, conditions };
   const results = samples.flatMap((sample) =>
     plan.analytes.map(({ analyte }) => routineResult(context, sample, analyte)),
   );
@@ -108,6 +115,7 @@ interface Context {
   readonly validation: MatrixValidation;
   readonly covariance: StudyCovariance;
   readonly controls: readonly RunControl[];
+  readonly conditions: ValidationConditions;
 }
 
 function routineResult(context: Context, sample: string, analyte: string): RoutineResult {
@@ -119,7 +127,7 @@ function routineResult(context: Context, sample: string, analyte: string): Routi
   const flags = [
     ...digestionFlags(records, rows, { analyte, valued: valued.map((r) => r.digestion) }),
     ...standardsFlags(records),
-    ...own.flatMap((r) => flagsOfDigestion(run, r)),
+    ...own.flatMap((r) => [...flagsOfDigestion(run, r), ...conditionFlags(context.conditions, r)]),
     ...controlFlags(run, context.controls, { sample, analyte, results: own }),
     ...fitnessFlags(context, analyte),
   ];
@@ -137,7 +145,8 @@ function routineResult(context: Context, sample: string, analyte: string): Routi
     `${analyte} in ${sample}`,
     valued.map((r) => covariance.resultOf(r)),
   );
-  return withValue(context, base, flags, correlated);
+  const remark = rangeRemark(context.conditions, scope, { ...base, value: correlated.estimate });
+  return withValue(context, base, [...flags, ...remark], correlated);
 }
 
 const noScatter: ResultFlag = {

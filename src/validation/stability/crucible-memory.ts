@@ -29,6 +29,8 @@ export interface CrucibleMemory {
   readonly meanMemoryBlank: number;
   readonly meanProcedureBlank: number;
   readonly excess: number;
+  /** Mass fraction of the rich samples before. */
+  readonly richMassFraction: number;
   readonly standardUncertainty: number;
   readonly degreesOfFreedom: number;
 }
@@ -75,6 +77,7 @@ export function crucibleMemory(
     meanMemoryBlank,
     meanProcedureBlank,
     excess,
+    richMassFraction: options.richMassFraction,
     standardUncertainty,
     degreesOfFreedom,
   };

@@ -2,12 +2,12 @@ import { describe, expect, it } from 'vitest';
 import type { Section, Table } from '../../../src/report/document.js';
 import { fitnessConditions } from '../../../src/report/dossier/fitness-conditions.js';
 import { validationReport } from '../../../src/report/dossier/validation-report.js';
-import { workingRanges } from '../../../src/report/dossier/working-ranges.js';
 import { criteriaTable } from '../../../src/report/sections/plan-section.js';
 import { scopeSection } from '../../../src/report/sections/scope-section.js';
 import { conditionNotes } from '../../../src/report/sections/verdict-table.js';
 import { demonstrationSeed, zirconPigmentStudy } from '../../../src/scenario/zircon-pigment-study.js';
 import { validateMatrix } from '../../../src/studies/matrix/validate-matrix.js';
+import { workingRanges } from '../../../src/studies/matrix/working-ranges.js';
 import { dossierContext } from '../../support/dossier-context.js';
 
 const { records } = zirconPigmentStudy({ seed: demonstrationSeed });

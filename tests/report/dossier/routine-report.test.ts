@@ -99,6 +99,19 @@ describe('the report of a routine run', () => {
     expect(otherRuleText(plan, plan)).toBe('');
   });
 
+  it('states the conditions of the validation, for the analytes of the run', () => {
+    const items = blocks('conditions').flatMap((b) => (b.kind === 'list' ? b.items : []));
+    expect(items).toContainEqual(
+      expect.stringContaining('for the mean of 2 digestion(s) of one day; the plan of this run asks for 1'),
+    );
+    expect(items).toContainEqual(
+      expect.stringMatching(/^Tested working range: Zr 61\.5 to 64\.0 g\/100 g; Si /),
+    );
+    expect(items).toContainEqual(expect.stringContaining('do not follow a sample with more Fe'));
+    expect(items).toContainEqual(expect.stringMatching(/^For Si: .* within 48 h/));
+    expect(items.find((item) => item.startsWith('Tested'))).not.toContain('Al ');
+  });
+
   it('says in a sentence what the validation did not find fit', () => {
     const items = blocks('flags').flatMap((b) => (b.kind === 'list' ? b.items : []));
     expect(items).toContainEqual(expect.stringMatching(/^validation: Si is not fit for the intended use; /));

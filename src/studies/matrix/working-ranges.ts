@@ -1,5 +1,25 @@
-import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
-import type { WorkingRange } from '../sections/scope-section.js';
+import type { MatrixValidation } from './validate-matrix.js';
+
+/** Range of contents in the solid, in the unit of its analyte. */
+export interface ContentRange {
+  readonly low: number;
+  readonly high: number;
+}
+
+/** Range of an analyte in the solid: what was tested, and apart from it what is calibrated. */
+export interface WorkingRange {
+  readonly analyte: string;
+  readonly unit: string;
+  /** Contents that digestions repeated over days were made at; null where there are fewer than two. */
+  readonly tested: ContentRange | null;
+  readonly calibrated: ContentRange;
+  /** Limit of quantification worked out from the blanks; null where there is none. */
+  readonly quantification: number | null;
+  /** Whether that limit is met by its criterion. */
+  readonly quantificationShown: boolean;
+  /** What digestions of materials at about the limit said of it; none where no material was. */
+  readonly confirmations: readonly ('confirmed' | 'contradicted' | 'open')[];
+}
 
 /** The whole of a solid, in the unit reported. */
 const whole = { 'g/100 g': 100, 'mg/kg': 1e6 } as const;
