@@ -1,5 +1,6 @@
 import type { Characteristic } from './characteristic.js';
 import type { ConfidenceLimits, Criterion, Finding, RowReference } from './finding.js';
+import { noScatter } from './no-scatter.js';
 import { type JudgedVerdict, verdictAgainst, verdictOfValue } from './verdict.js';
 
 /** What every characteristic is told about the finding it is to make. */
@@ -37,7 +38,8 @@ export interface FindingParts {
 }
 
 /**
- * Finding with its verdict: by structural rule first, then by limits (or by the value where it is exact).
+ * Finding with its verdict: by structural rule first, then by limits (or by the value where it is exact). Limits of no width
+ * come from values that do not scatter at all, which shows how they were written down and not how they vary.
  *
  * @example
  * makeFinding('target uncertainty', { analyte: 'Al', level: 'low', unit: '%', criterion: null }, { quantity: 'relative expanded uncertainty', unit: '%', estimate: 4, limits: null, degreesOfFreedom: null, n: 1, clause: '', method: '', rows: [], exact: true }).id // => 'target-uncertainty/Al/low'
@@ -71,6 +73,10 @@ export function makeFinding(
   };
 }
 
+function hasNoWidth(limits: ConfidenceLimits | null): boolean {
+  return limits !== null && limits.lowerOneSided === limits.upperOneSided;
+}
+
 function judged(parts: FindingParts, criterion: Criterion | null): JudgedVerdict {
   const found = parts.exact
     ? verdictOfValue(parts.estimate, criterion)
@@ -78,6 +84,9 @@ function judged(parts: FindingParts, criterion: Criterion | null): JudgedVerdict
   if (criterion === null || parts.n === 0) return found;
   if (parts.notShownBecause) return { verdict: 'not shown', reason: parts.notShownBecause };
   if (parts.decided) return parts.decided;
+  if (!parts.exact && hasNoWidth(parts.limits)) {
+    return { verdict: 'not shown', reason: noScatter('The values', 'no limits can be worked out') };
+  }
   if (parts.estimate === null) return { verdict: 'not shown', reason: 'The data give no estimate.' };
   if (found.verdict !== 'not shown' || parts.remedy === undefined) return found;
   const remedy = typeof parts.remedy === 'string' ? parts.remedy : parts.remedy();

@@ -34,8 +34,8 @@ export function detectionRates(seeds: readonly number[]): ErrorRate[] {
       const limits = detectionLimits(spread!, { digestionsPerResult: digestions, blanksPerResult: blanks });
       const result = (content: number) =>
         mean(Array.from({ length: digestions }, () => 40 + content + sigma * stream.normal())) - blank;
-      if (result(0) > limits.decisionLimit.inSolid) counts.falsely++;
-      if (result(detectable) <= limits.decisionLimit.inSolid) counts.missed++;
+      if (result(0) > limits.decisionLimit!.inSolid) counts.falsely++;
+      if (result(detectable) <= limits.decisionLimit!.inSolid) counts.missed++;
     }
     const n = seeds.length;
     return [

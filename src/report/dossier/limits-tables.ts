@@ -1,4 +1,5 @@
 import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
+import type { DetectionLimits } from '../../validation/detection/detection-limits.js';
 import { column, countCell, numberOr, text } from '../cells.js';
 import type { Cell, Table } from '../document.js';
 
@@ -25,13 +26,9 @@ export function limitsTable({ limits }: MatrixValidation): Table {
       countCell(blank?.n ?? 0),
       numberOr(blank?.spread?.standardDeviation ?? null, 2, 'too few blanks'),
       numberOr(detection?.degreesOfFreedom ?? null, 3, 'too few blanks'),
-      numberOr(detection?.decisionLimit.inSolid ?? null, 2, 'too few blanks'),
-      numberOr(detection?.detectionLimit.inSolid ?? null, 2, 'too few blanks'),
-      text(
-        detection === null
-          ? 'too few blanks'
-          : `${detection.detectionLimits95.low.toPrecision(2)} to ${detection.detectionLimits95.high.toPrecision(2)}`,
-      ),
+      numberOr(detection?.decisionLimit?.inSolid ?? null, 2, withoutLimit(detection)),
+      numberOr(detection?.detectionLimit?.inSolid ?? null, 2, withoutLimit(detection)),
+      text(intervalOf(detection)),
       numberOr(quantification?.value ?? null, 2, 'none exists'),
     ]),
     notes: [
@@ -41,6 +38,17 @@ export function limitsTable({ limits }: MatrixValidation): Table {
       'Fewer than six usable blanks, or blanks of fewer than five runs, show no limit, whatever their values: the figures then only inform.',
     ],
   };
+}
+
+function withoutLimit(detection: DetectionLimits | null): string {
+  return detection === null ? 'too few blanks' : 'blanks without scatter';
+}
+
+function intervalOf(detection: DetectionLimits | null): string {
+  const interval = detection?.detectionLimits95 ?? null;
+  return interval === null
+    ? withoutLimit(detection)
+    : `${interval.low.toPrecision(2)} to ${interval.high.toPrecision(2)}`;
 }
 
 /** Budgets of all analytes and levels in one table: both counting routes, predicted against observed scatter. */

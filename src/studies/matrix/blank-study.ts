@@ -85,16 +85,17 @@ function limitsOf(
           spreadIs: 'of a result',
           ...(correction === null ? {} : { correctionStandardUncertainty: correction.inSolid }),
         });
+  const usable = detection?.missing === null ? detection : null;
   const target = quantificationTarget(study, analyte, precisions);
   const quantification = quantificationLimit({
     ...options('limit of quantification'),
-    standardDeviationAtZero: detection?.standardDeviationAtZero.inSolid ?? null,
-    limitsAtZero: detection?.standardDeviationLimits95 ?? null,
-    degreesOfFreedom: detection?.degreesOfFreedom ?? null,
+    standardDeviationAtZero: usable?.standardDeviationAtZero.inSolid ?? null,
+    limitsAtZero: usable?.standardDeviationLimits95 ?? null,
+    degreesOfFreedom: usable?.degreesOfFreedom ?? null,
     ...target,
     confirm: (limit) => confirmations(study, analyte, limit, target.targetRelative ?? 0.1),
     blanks: blank.n,
-    tooFew: blank.tooFew,
+    tooFew: blank.tooFew ?? detection?.missing ?? null,
     ...(correction === null ? {} : { notes: [describeCorrection(correction)] }),
     rows: [{ table: 'digestions', keys: rows.map((r) => r.key) }],
   });

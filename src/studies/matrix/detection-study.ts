@@ -156,7 +156,8 @@ function lowLevelResults(
   if (sample === undefined) return [];
   const results = resultsOf(study, analyte, 'sample', sample);
   const level = results.reduce((sum, r) => sum + r.value, 0) / results.length;
-  if (detection !== null && level > mostTimesDetection * detection.detectionLimit.inSolid) return [];
+  const limit = detection?.detectionLimit ?? null;
+  if (limit !== null && level > mostTimesDetection * limit.inSolid) return [];
   return results.map((r) => ({ key: r.digestion, batch: r.day, value: r.value / solidPerUnit }));
 }
 

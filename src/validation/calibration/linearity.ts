@@ -4,6 +4,7 @@ import { standardDeviation } from '../../statistics/descriptive/standard-deviati
 import { limitsOfEstimate, scaleLimits } from '../confidence-limits.js';
 import type { ConfidenceLimits, Criterion, Finding } from '../finding.js';
 import { type FindingOptions, makeFinding } from '../make-finding.js';
+import { noScatter } from '../no-scatter.js';
 import { rowsOf } from '../result-row.js';
 import { scaleOf } from '../scale.js';
 import { edges, verdictAgainst } from '../verdict.js';
@@ -107,6 +108,9 @@ function findingOf(
 ): Finding {
   const scale = scaleOf(options.criterion, 'deviation', 1);
   const worst = worstLevel(levels, options.criterion, scale.factor);
+  const flat = levels.filter(
+    ({ deviations }) => deviations.length > 1 && standardDeviation(deviations) === 0,
+  );
   const single = levels.filter((level) => level.limits === null).map((level) => level.level);
   return makeFinding('linearity', options, {
     quantity: `mean relative back-calculated deviation at the worst level`,
@@ -124,7 +128,12 @@ function findingOf(
     notShownBecause:
       single.length > 0
         ? `Calibrated in one run only at ${single.join(', ')}; at least 2 runs are needed, better 5.`
-        : null,
+        : flat.length > 0
+          ? noScatter(
+              `The deviations at ${flat.map(({ level }) => level).join(', ')}`,
+              'runs show no agreement there',
+            )
+          : null,
     remedy: 'More calibrated runs narrow the interval at the worst level.',
   });
 }

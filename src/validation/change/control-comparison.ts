@@ -7,6 +7,7 @@ import { standardDeviation } from '../../statistics/descriptive/standard-deviati
 import { limitsFrom, limitsOfEstimate, scaleLimits } from '../confidence-limits.js';
 import type { ConfidenceLimits, Criterion, Finding, RowReference } from '../finding.js';
 import { type FindingOptions, makeFinding } from '../make-finding.js';
+import { noScatter } from '../no-scatter.js';
 import { rowsOf } from '../result-row.js';
 import { scaleOf } from '../scale.js';
 import { edges } from '../verdict.js';
@@ -112,6 +113,11 @@ function tooFewResults(before: number, after: number, least: number): string | n
   return `Found ${before} control results before and ${after} after the change; at least ${least} on each side are needed.`;
 }
 
+function flatAfter({ after }: Figures): string | null {
+  if (after.standardDeviation > 0) return null;
+  return noScatter('The control results after the change', 'they show neither a shift nor a precision');
+}
+
 function resultsNeeded({ before, after }: Figures, options: ControlComparisonOptions): number | null {
   const pooled = Math.sqrt((before.standardDeviation ** 2 + after.standardDeviation ** 2) / 2);
   return controlResultsNeeded(before.mean, pooled, options);
@@ -168,7 +174,7 @@ function shiftOf(
       clause: 'Schuirmann 1987, J. Pharmacokin. Biopharm. 15, 657; ISO/IEC 17025:2017, 7.2.2.2',
       method: 'two one-sided tests of the difference of means, Welch',
       rows,
-      notShownBecause: tooFew === null ? null : `${tooFew}${advice}`,
+      notShownBecause: tooFew === null ? flatAfter(figures) : `${tooFew}${advice}`,
       remedy: advice.trim(),
     },
   );
@@ -194,7 +200,7 @@ function precisionOf(
       clause: 'ISO 2854:1976 (ratio of two variances; clause not cited); ISO/IEC 17025:2017, 7.2.2.2',
       method: 'ratio of two variances, limits by F',
       rows,
-      notShownBecause: tooFew,
+      notShownBecause: tooFew ?? flatAfter(figures),
       remedy: 'More control results after the change narrow the limits.',
     },
   );

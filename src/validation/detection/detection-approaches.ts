@@ -83,6 +83,7 @@ function lineOf(calibration: DetectionApproachesOptions['calibration']): LineFit
 type Limits = readonly [decision: number | null, detection: number | null, quantification: number | null];
 
 const noCalibration = 'no calibration near content 0 was handed in';
+const withoutScatter = 'the values do not scatter at all, for they are cut or rounded';
 const tooUncertain =
   'no detection limit exists, for the calibration line is too uncertain: its lower band never reaches the decision signal';
 
@@ -91,9 +92,12 @@ function approach(
   name: DetectionApproachName,
   source: string,
   differs: string,
-  limits: Limits | null,
+  found: Limits | null,
   missing: string | null,
 ): DetectionApproach {
+  // A limit of 0 would call everything detected: it comes from values without scatter.
+  const flat = found?.some((limit) => limit === 0) ?? false;
+  const limits = flat ? null : found;
   const both = (value: number | null | undefined): ContentLimit | null =>
     value === null || value === undefined
       ? null
@@ -105,7 +109,7 @@ function approach(
     detectionLimit: both(limits?.[1]),
     quantificationLimit: both(limits?.[2]),
     differs,
-    missing,
+    missing: flat ? withoutScatter : missing,
     planned: options.planned === name,
   };
 }
@@ -118,13 +122,13 @@ function blanksApproach(options: DetectionApproachesOptions): DetectionApproach 
     'Currie 1995, Pure Appl. Chem. 67, 1699',
     'Holds the whole procedure: flux, reagents, crucible, digestion, calibration of each run. It is what a result near the limit meets; where standards begin far above the blank, approaches by calibration give larger figures.',
     found && [
-      found.decisionLimit.inSolution,
-      found.detectionLimit.inSolution,
+      found.decisionLimit?.inSolution ?? null,
+      found.detectionLimit?.inSolution ?? null,
       options.quantificationFromBlanks === undefined
         ? 10 * found.standardDeviationAtZero.inSolution
         : options.quantificationFromBlanks,
     ],
-    found === null ? 'too few procedure blanks' : null,
+    found === null ? 'too few procedure blanks' : found.missing === null ? null : withoutScatter,
   );
 }
 

@@ -2,6 +2,7 @@ import { requireInteger, requireNonNegative, requirePositive, requireProbability
 import { detectionDelta } from '../../statistics/distributions/noncentral-t.js';
 import { studentTQuantile } from '../../statistics/distributions/student-t.js';
 import type { ConfidenceLimits } from '../finding.js';
+import { noScatter } from '../no-scatter.js';
 import type { BlankSpread } from './blank-spreads.js';
 
 /** What the spread handed in is: that of one blank, all independent, or already that of a result with its blank subtracted. */
@@ -33,15 +34,17 @@ export interface ContentLimit {
   readonly inSolid: number;
 }
 
-/** Decision limit and detection limit from the spread of the blanks. */
+/** Decision limit and detection limit from the spread of the blanks; null where the blanks do not scatter at all. */
 export interface DetectionLimits {
   /** Standard deviation of a result at content 0 with its blank subtracted, and its degrees of freedom. */
   readonly standardDeviationAtZero: ContentLimit;
   readonly degreesOfFreedom: number;
-  readonly decisionLimit: ContentLimit;
-  readonly detectionLimit: ContentLimit;
+  readonly decisionLimit: ContentLimit | null;
+  readonly detectionLimit: ContentLimit | null;
+  /** Why there are no limits; null where there are. */
+  readonly missing: string | null;
   /** Limits of the detection limit in the solid that the χ² interval of the blanks' spread gives. */
-  readonly detectionLimits95: ConfidenceLimits;
+  readonly detectionLimits95: ConfidenceLimits | null;
   /** The same for the standard deviation at content 0, in the solid. */
   readonly standardDeviationLimits95: ConfidenceLimits;
   readonly t: number;
@@ -55,6 +58,8 @@ export interface DetectionLimits {
 /**
  * Decision limit y_C = t·σ₀ and detection limit δ(ν, α, β)·σ₀, with σ₀ = s_b·√(1/m + 1/n_b), or the spread of a result at content
  * 0 that `blankSpreads` gives for blanks of several runs, widened by the correction.
+ *
+ * Blanks without any scatter were cut or rounded: a limit of 0, or of the correction alone, would call everything detected.
  *
  * δ comes from the noncentral t distribution: with σ estimated from few blanks it is not 3.3. The limit is itself an
  * estimate: at the estimated limit false negatives are not exactly β, so its interval is carried.
@@ -83,12 +88,14 @@ export function detectionLimits(spread: BlankSpread, options: DetectionOptions):
     low: factor * atZero(spread.limits.low),
     high: factor * atZero(spread.limits.high),
   });
+  const flat = spread.standardDeviation === 0;
   return {
     standardDeviationAtZero: both(sigma),
     degreesOfFreedom,
-    decisionLimit: both(t * sigma),
-    detectionLimit: both(delta * sigma),
-    detectionLimits95: map(delta * solidPerUnit),
+    decisionLimit: flat ? null : both(t * sigma),
+    detectionLimit: flat ? null : both(delta * sigma),
+    missing: flat ? noScatter('The blanks', 'no limit can be worked out') : null,
+    detectionLimits95: flat ? null : map(delta * solidPerUnit),
     standardDeviationLimits95: map(solidPerUnit),
     t,
     delta,

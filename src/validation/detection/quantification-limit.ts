@@ -3,6 +3,7 @@ import { chiSquaredQuantile } from '../../statistics/distributions/chi-squared.j
 import { scaleLimits } from '../confidence-limits.js';
 import type { ConfidenceLimits, Finding, RowReference } from '../finding.js';
 import { type FindingOptions, makeFinding } from '../make-finding.js';
+import { noScatter } from '../no-scatter.js';
 import { rowsOf } from '../result-row.js';
 import { scaleOf } from '../scale.js';
 import { smallestNumber } from '../smallest-number.js';
@@ -74,10 +75,7 @@ export function quantificationLimit(options: QuantificationOptions): Quantificat
     rows: [...options.rows, ...confirmations.map((c) => rowsOf('digestions', c.rows))],
     notes: [...(options.notes ?? []), ...notesOf(confirmations)],
     notShownBecause:
-      options.tooFew ??
-      (atZero === 0
-        ? 'The blanks do not scatter at all: their values are cut or rounded, so no limit can be worked out.'
-        : null),
+      options.tooFew ?? (atZero === 0 ? noScatter('The blanks', 'no limit can be worked out') : null),
     ...(multiple === null
       ? {
           decided: {

@@ -3,6 +3,7 @@ import type { Characteristic } from '../characteristic.js';
 import { limitsOfStandardDeviation, scaleLimits } from '../confidence-limits.js';
 import type { Criterion, Finding } from '../finding.js';
 import { type FindingOptions, makeFinding } from '../make-finding.js';
+import { noScatter } from '../no-scatter.js';
 import { type ResultRow, rowsOf } from '../result-row.js';
 import { scaleOf } from '../scale.js';
 import { type CrossedPrecision, crossedPrecision, operatorsCross } from './crossed-precision.js';
@@ -96,6 +97,8 @@ function usualPrecision(mean: number, unit: string): HorwitzExpectation | null {
   return massFraction > 0 && massFraction <= 1 ? horwitz(massFraction) : null;
 }
 
+const noPrecision = 'they show no precision; enter the digits that were cut';
+
 function makeFindings(
   rows: readonly ResultRow[],
   options: PrecisionOptions,
@@ -110,11 +113,7 @@ function makeFindings(
     days.length < leastDays
       ? `Found ${days.length} days; at least ${leastDays} days are needed before precision over days counts as shown.`
       : null;
-  const common = {
-    rows: [rowsOf('digestions', rows)],
-    notShownBecause: tooFew,
-    notes,
-  };
+  const common = { rows: [rowsOf('digestions', rows)], notes };
   const resultInWords =
     (perResult === 1 ? 'one digestion' : `the mean of ${perResult} digestions of one day`) +
     (crossed === null ? '' : perResult === 1 ? '' : ' by one operator');
@@ -122,7 +121,14 @@ function makeFindings(
     characteristic: Characteristic,
     criterion: Criterion | null,
     estimate: StandardDeviationEstimate,
-    parts: { n: number; quantity: string; clause: string; method: string; remedy: (limit: number) => string },
+    parts: {
+      n: number;
+      repeated: string;
+      quantity: string;
+      clause: string;
+      method: string;
+      remedy: (limit: number) => string;
+    },
   ): Finding => {
     const scale = scaleOf(criterion, options.unit, components.mean);
     return makeFinding(
@@ -131,6 +137,7 @@ function makeFindings(
       {
         ...common,
         ...parts,
+        notShownBecause: tooFew ?? (estimate.value === 0 ? noScatter(parts.repeated, noPrecision) : null),
         notes: characteristic === 'intermediate precision' ? [...notes, ...boundaryNotes(estimates)] : notes,
         quantity: `${scale.relative ? 'relative ' : ''}${parts.quantity} of ${resultInWords}`,
         unit: scale.unit,
@@ -144,6 +151,7 @@ function makeFindings(
   return {
     repeatability: find('repeatability', repeatabilityCriterion, withinDay, {
       n: components.n,
+      repeated: 'Digestions of one day',
       quantity: 'repeatability standard deviation',
       clause: 'ISO 5725-2:2019, 7 (clause from memory)',
       method: `${components.method}; limits by χ²`,
@@ -151,6 +159,7 @@ function makeFindings(
     }),
     intermediatePrecision: find('intermediate precision', intermediateCriterion, overDays, {
       n: days.length,
+      repeated: 'Digestions',
       quantity: 'intermediate precision standard deviation',
       clause: 'ISO 5725-3:2023, 8 (clause from memory)',
       method: `${components.method}; ${crossed === null ? 'limits by Graybill and Wang' : 'limits by Graybill and Wang or from the profile likelihood of each component, whichever is farther'}`,

@@ -4,6 +4,7 @@ import { type OneWayAnalysis, oneWayAnalysis } from '../../statistics/analysis-o
 import { limitsFrom, scaleLimits } from '../confidence-limits.js';
 import type { ConfidenceLimits, Finding } from '../finding.js';
 import { type FindingOptions, makeFinding } from '../make-finding.js';
+import { noScatter } from '../no-scatter.js';
 import { rowsOf, valuesBy } from '../result-row.js';
 import { scaleOf } from '../scale.js';
 
@@ -66,6 +67,10 @@ export function homogeneity(rows: readonly HomogeneityRow[], options: FindingOpt
     notes: analysis.betweenAtBoundary
       ? ['The variance between units came out at or below 0 and is held at 0; the upper limit counts.']
       : [],
+    notShownBecause:
+      betweenUnits === 0 && analysis.meanSquareWithin === 0
+        ? noScatter('The results', 'they show no homogeneity')
+        : null,
     remedy: 'More units, each measured in duplicate, narrow the limits.',
   });
   return { finding, analysis, betweenUnits, limits, hiddenByRepeatability: hidden };

@@ -1,9 +1,11 @@
 import { requireFinite } from '../../errors.js';
 import { welchTTest } from '../../statistics/comparison/welch-t-test.js';
 import { mean } from '../../statistics/descriptive/mean.js';
+import { standardDeviation } from '../../statistics/descriptive/standard-deviation.js';
 import { limitsOfEstimate, scaleLimits } from '../confidence-limits.js';
 import type { Finding } from '../finding.js';
 import { type FindingOptions, makeFinding } from '../make-finding.js';
+import { noScatter } from '../no-scatter.js';
 import { rowsOf } from '../result-row.js';
 import { scaleOf } from '../scale.js';
 
@@ -69,6 +71,7 @@ export function crucibleMemory(
     method: 'difference of two means, limits by Welch',
     rows: [rowsOf('digestions', [...memoryBlanks, ...procedureBlanks])],
     notes: [`Crucibles: ${[...new Set(memoryBlanks.map((row) => row.crucible))].join(', ')}.`],
+    notShownBecause: flatBlanks(memory, ordinary),
     remedy: 'More blanks after rich samples narrow the limits.',
   });
   return {
@@ -81,4 +84,11 @@ export function crucibleMemory(
     standardUncertainty,
     degreesOfFreedom,
   };
+}
+
+/** Blanks of one kind that are all equal, such as those cut off at 0, hide what a crucible hands on. */
+function flatBlanks(memory: readonly number[], ordinary: readonly number[]): string | null {
+  const consequence = 'their mean shows no memory';
+  if (standardDeviation(memory) === 0) return noScatter('The blanks after rich samples', consequence);
+  return standardDeviation(ordinary) === 0 ? noScatter('The procedure blanks', consequence) : null;
 }

@@ -4,6 +4,7 @@ import { standardDeviation } from '../../statistics/descriptive/standard-deviati
 import { limitsOfEstimate, scaleLimits } from '../confidence-limits.js';
 import type { Finding } from '../finding.js';
 import { type FindingOptions, makeFinding } from '../make-finding.js';
+import { noScatter } from '../no-scatter.js';
 import { rowsOf, valuesBy } from '../result-row.js';
 import { unitsForMean } from '../results-needed.js';
 import { scaleOf } from '../scale.js';
@@ -77,7 +78,11 @@ export function secondSourceStandard(
     method: 'mean over runs against the prepared content, limits by t, both standards’ uncertainties common',
     rows: [rowsOf('readings', rows), { table: 'standards', keys: [options.standard] }],
     notShownBecause:
-      n > 1 ? null : 'The second standard was read in one run only; at least 2 runs are needed.',
+      n > 1
+        ? spread === 0
+          ? noScatter('The means of the runs', 'they show no agreement')
+          : null
+        : 'The second standard was read in one run only; at least 2 runs are needed.',
     remedy: () =>
       unitsForMean(
         difference * scale.factor,

@@ -3,6 +3,7 @@ import { limitsOfEstimate, scaleLimits } from '../confidence-limits.js';
 import type { Finding } from '../finding.js';
 import { type FindingOptions, makeFinding } from '../make-finding.js';
 import { type MeanOverDays, meanOverDays } from '../mean-over-days.js';
+import { noScatter } from '../no-scatter.js';
 import { rowsOf } from '../result-row.js';
 import { unitsForMean } from '../results-needed.js';
 import { scaleOf } from '../scale.js';
@@ -131,7 +132,9 @@ function findingOf(
         ? 'All spikes are of one day: spikes on at least 2 days are needed to see how recovery varies.'
         : !known
           ? 'Spikes of several days share unspiked digestions, whose error is common to them, and nothing tells how these scatter from day to day: digest the sample without addition on at least 2 days, better on each day of the spikes.'
-          : null,
+          : overDays.standardUncertainty === 0
+            ? noScatter('The recoveries of the days', 'they do not show how recovery varies')
+            : null,
       remedy: () => remedyOf(options, figures, scale.factor),
     },
   );

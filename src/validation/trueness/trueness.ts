@@ -4,6 +4,7 @@ import { limitsOfEstimate, scaleLimits } from '../confidence-limits.js';
 import type { Finding } from '../finding.js';
 import { type FindingOptions, makeFinding } from '../make-finding.js';
 import { type MeanOverDays, meanOverDays } from '../mean-over-days.js';
+import { noScatter } from '../no-scatter.js';
 import { leastDays } from '../precision/precision.js';
 import { type ResultRow, rowsOf } from '../result-row.js';
 import { unitsForMean } from '../results-needed.js';
@@ -107,7 +108,9 @@ function findingOf(
   const tooFew =
     days < leastDays
       ? `Found ${days} day(s); at least ${leastDays} days are needed before trueness counts as shown.`
-      : null;
+      : overDays.standardUncertainty === 0
+        ? noScatter('The means of the days', 'they show no trueness')
+        : null;
   const faults = certificate?.faults ?? [];
   return makeFinding('trueness', options, {
     quantity: `${scale.relative ? 'relative ' : ''}bias against ${options.certified.material}`,

@@ -52,7 +52,7 @@ describe('approaches to detection from the records of a study', () => {
     for (const { analyte, approaches } of validation.detection) {
       const own = validation.limits.find((l) => l.analyte === analyte)!;
       const blanks = approaches[0]!;
-      expect(blanks.detectionLimit!.inSolid).toAgreeWithin(own.detection!.detectionLimit.inSolid, 1e-12);
+      expect(blanks.detectionLimit!.inSolid).toAgreeWithin(own.detection!.detectionLimit!.inSolid, 1e-12);
       expect(blanks.quantificationLimit!.inSolid).toAgreeWithin(own.quantification!.value!, 1e-12);
     }
   });

@@ -18,20 +18,20 @@ describe('detection limits', () => {
     const found = detectionLimits(spread(1, 4), one);
     expect(found.t).toRoundTo('2.132');
     expect(found.delta).toRoundTo('4.07');
-    expect(found.decisionLimit.inSolution).toAgreeWithin(found.t * Math.SQRT2, 1e-12);
-    expect(found.detectionLimit.inSolution).toAgreeWithin(found.delta * Math.SQRT2, 1e-12);
+    expect(found.decisionLimit!.inSolution).toAgreeWithin(found.t * Math.SQRT2, 1e-12);
+    expect(found.detectionLimit!.inSolution).toAgreeWithin(found.delta * Math.SQRT2, 1e-12);
   });
 
   // Currie 1968, Anal. Chem. 40, 586: 1.645 and 3.29 for a well-known blank, 2.33 and 4.65 for paired observations (remembered).
   it('tends to Currie’s constants where the spread is well known', () => {
     const paired = detectionLimits(spread(1, 1e7), one);
-    expect(paired.decisionLimit.inSolution).toRoundTo('2.33');
-    expect(paired.detectionLimit.inSolution).toRoundTo('4.65');
+    expect(paired.decisionLimit!.inSolution).toRoundTo('2.33');
+    expect(paired.detectionLimit!.inSolution).toRoundTo('4.65');
     // The constant of a detection limit in counts, 2.71 + 4.65·√B, is the square of the factor.
     expect(paired.t ** 2).toRoundTo('2.71');
     const known = detectionLimits(spread(1, 1e7), { digestionsPerResult: 1, blanksPerResult: 1e9 });
-    expect(known.decisionLimit.inSolution).toRoundTo('1.64');
-    expect(known.detectionLimit.inSolution).toRoundTo('3.29');
+    expect(known.decisionLimit!.inSolution).toRoundTo('1.64');
+    expect(known.detectionLimit!.inSolution).toRoundTo('3.29');
   });
 
   it('carries the limits to the solid and the χ² interval of the spread with them', () => {
@@ -40,10 +40,10 @@ describe('detection limits', () => {
       blanksPerResult: 12,
       solidPerUnit: 500,
     });
-    expect(found.detectionLimit.inSolid).toAgreeWithin(500 * found.detectionLimit.inSolution, 1e-12);
-    const { upperOneSided } = found.detectionLimits95;
+    expect(found.detectionLimit!.inSolid).toAgreeWithin(500 * found.detectionLimit!.inSolution, 1e-12);
+    const { upperOneSided } = found.detectionLimits95!;
     // χ²(0.05; 11) = 4.57481, a quantile of any table.
-    expect(upperOneSided / found.detectionLimit.inSolid).toAgreeWithin(Math.sqrt(11 / 4.574813), 1e-6);
+    expect(upperOneSided / found.detectionLimit!.inSolid).toAgreeWithin(Math.sqrt(11 / 4.574813), 1e-6);
   });
 
   it('widens by the uncertainty of the interference correction, with more degrees of freedom', () => {
@@ -69,8 +69,8 @@ describe('detection limits', () => {
       const mean = blanks.reduce((sum, b) => sum + b, 0) / n;
       const s = Math.sqrt(blanks.reduce((sum, b) => sum + (b - mean) ** 2, 0) / (n - 1));
       const limit = detectionLimits(spread(s, n - 1), { digestionsPerResult: 1, blanksPerResult: n });
-      if (stream.normal() - mean > limit.decisionLimit.inSolution) falsePositive++;
-      if (delta * share + stream.normal() - mean <= limit.decisionLimit.inSolution) falseNegative++;
+      if (stream.normal() - mean > limit.decisionLimit!.inSolution) falsePositive++;
+      if (delta * share + stream.normal() - mean <= limit.decisionLimit!.inSolution) falseNegative++;
     }
     for (const count of [falsePositive, falseNegative]) {
       expect(count).toBeLessThanOrEqual(believableCount(0.05, trials));
