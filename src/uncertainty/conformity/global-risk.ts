@@ -43,18 +43,39 @@ export function globalRisk(
   requireLimits(acceptance);
   const { mean, standardDeviation: spread } = process;
   const [low, high] = [tolerance.lower ?? -Infinity, tolerance.upper ?? Infinity];
-  const accept = (property: number): number => {
-    const below = ((acceptance.lower ?? -Infinity) - property) / standardUncertainty;
-    const above = ((acceptance.upper ?? Infinity) - property) / standardUncertainty;
+  // All in standard deviations of the process: at the property itself a far mean would cost the digits of a small uncertainty.
+  const inSpread = (value: number): number => (value - mean) / spread;
+  const [lowest, highest] = [inSpread(acceptance.lower ?? -Infinity), inSpread(acceptance.upper ?? Infinity)];
+  const u = standardUncertainty / spread;
+  const accept = (z: number): number => {
+    const [below, above] = [(lowest - z) / u, (highest - z) / u];
     return below > 0 ? normalSurvival(below) - normalSurvival(above) : normalCdf(above) - normalCdf(below);
   };
-  const over = (from: number, to: number, g: (property: number) => number): number =>
-    integrate((z) => g(mean + spread * z) * normalDensity(z), (from - mean) / spread, (to - mean) / spread);
+  const steps = [...stepsAbout(lowest, u), ...stepsAbout(highest, u)].sort((a, b) => a - b);
+  const over = (from: number, to: number, g: (z: number) => number): number =>
+    integrateBetween((z) => g(z) * normalDensity(z), inSpread(from), inSpread(to), steps);
   return {
-    conforming: normalCdf((high - mean) / spread) - normalCdf((low - mean) / spread),
+    conforming: normalCdf(inSpread(high)) - normalCdf(inSpread(low)),
     consumer: over(-Infinity, low, accept) + over(high, Infinity, accept),
-    producer: over(low, high, (property) => 1 - accept(property)),
+    producer: over(low, high, (z) => 1 - accept(z)),
   };
+}
+
+/** Half steps of the uncertainty about an acceptance limit: within 12 of them acceptance turns from surely to never. */
+function stepsAbout(limit: number, u: number): number[] {
+  if (!Number.isFinite(limit)) return [];
+  return Array.from({ length: 49 }, (_, i) => limit + (i / 2 - 12) * u);
+}
+
+/** Integral in pieces between the steps, however much narrower than a panel they are. */
+function integrateBetween(
+  g: (z: number) => number,
+  from: number,
+  to: number,
+  steps: readonly number[],
+): number {
+  const edges = [from, ...steps.filter((step) => step > from && step < to), to];
+  return edges.slice(1).reduce((sum, edge, i) => sum + integrate(g, edges[i]!, edge), 0);
 }
 
 /** Nodes and weights of the five-point Gauss–Legendre rule on [-1, 1], from its middle outwards. */

@@ -176,6 +176,36 @@ describe('globalRisk', () => {
     expect(risk.conforming - risk.producer + risk.consumer).toAgreeWithin(accepted.cdf(1500.15), 1e-11);
   });
 
+  it.each([1e-3, 1e-4, 1e-5, 1e-7])('keeps risks at the limit of an uncertainty of %d of the spread', (r) => {
+    // X normal, e the error in units of u = r·σ, limit at z = 1: a consumer is harmed where X lies above it and e draws it below, so
+    // that the risk is E[Φ(1 + r·|e|) − Φ(1); e < 0] = φ(1)·(r/√(2π) − r²/4 + 0·r³ + r⁴/8 − …), by φ' = −zφ, φ'' = (z² − 1)φ and
+    // φ''' = (3z − z³)φ. The producer's has the other sign of the even terms.
+    const density = Math.exp(-0.5) / Math.sqrt(2 * Math.PI);
+    const odd = r / Math.sqrt(2 * Math.PI);
+    const even = r ** 2 / 4 - r ** 4 / 8;
+    const limit = { upper: 1500.12 };
+    const found = globalRisk({ mean: 1500, standardDeviation: 0.12 }, r * 0.12, limit, limit);
+    // The limit itself, at 1500.12 in double precision, is known to 2e-13 of 0.12.
+    expect(found.consumer).toAgreeWithin(density * (odd - even), 1e-9);
+    expect(found.producer).toAgreeWithin(density * (odd + even), 1e-9);
+  });
+
+  it('keeps them at both limits, and where acceptance is guarded', () => {
+    const both = globalRisk(
+      { mean: 0, standardDeviation: 1 },
+      1e-5,
+      { lower: -1, upper: 1 },
+      { lower: -1, upper: 1 },
+    );
+    const one = globalRisk({ mean: 0, standardDeviation: 1 }, 1e-5, { upper: 1 }, { upper: 1 });
+    expect(both.consumer).toAgreeWithin(2 * one.consumer, 1e-12);
+    // Acceptance g = 2·u below the limit: the density hardly changes, so that the risk is φ(1)·u·(φ(2) − 2·Φ(−2)), as u·∫Φ(−t) from 2.
+    const guarded = globalRisk({ mean: 0, standardDeviation: 1 }, 1e-6, { upper: 1 }, { upper: 1 - 2e-6 });
+    const density = Math.exp(-0.5) / Math.sqrt(2 * Math.PI);
+    const tail = Math.exp(-2) / Math.sqrt(2 * Math.PI) - 2 * 0.022750131948179;
+    expect(guarded.consumer).toAgreeWithin(density * 1e-6 * tail, 1e-5);
+  });
+
   it('refuses a process without spread', () => {
     expect(() => globalRisk({ mean: 1, standardDeviation: 0 }, 1, tolerance, acceptance)).toThrow('found 0');
   });
