@@ -23,7 +23,7 @@ export interface UncertaintyFunction {
  *
  * @param levels values of the measurand, at least 0, not all equal
  * @param uncertainties standard uncertainties at these levels, above 0
- * @throws InputError fewer than two different levels, an uncertainty not above 0
+ * @throws InputError fewer than two different levels, squares of levels beyond the range of numbers, an uncertainty not above 0
  * @see QUAM:2012, Appendix E.5
  * @example
  * uncertaintyFunction([0, 10], [0.1, 0.5]).proportionalPart // => 0.0489897949
@@ -39,9 +39,8 @@ export function uncertaintyFunction(
   if (levels.every((level) => level === levels[0])) {
     throw new InputError(`levels: found ${levels[0]} only, expected two different levels at least`);
   }
-  const squares = levels.map((level) => level * level);
   const variances = uncertainties.map((u) => u * u);
-  const { constant, proportional, notes } = fitParts(squares, variances);
+  const { constant, proportional, notes } = fitParts(levels, variances);
   const [constantPart, proportionalPart] = [Math.sqrt(constant), Math.sqrt(proportional)];
   const fitted = levels.map((level) => Math.hypot(constantPart, proportionalPart * level));
   if (fitted.some((u) => u === 0)) {
@@ -58,29 +57,42 @@ interface Parts {
   readonly notes: readonly string[];
 }
 
-/** Least squares of relative deviations of variances, (a + b·x²)/v − 1, with a and b at least 0. */
-function fitParts(squares: readonly number[], variances: readonly number[]): Parts {
-  let [saa, sab, sbb, sa, sb] = [0, 0, 0, 0, 0];
-  squares.forEach((square, i) => {
-    const [p, q] = [1 / variances[i]!, square / variances[i]!];
-    saa += p * p;
-    sab += p * q;
-    sbb += q * q;
-    sa += p;
-    sb += q;
+/**
+ * Least squares of relative deviations of variances, (a + b·x²)/v − 1, with a and b at least 0. The determinants are sums over
+ * pairs of levels (Cauchy and Binet), in which levels that hardly differ, or uncertainties far apart, cancel nothing.
+ */
+function fitParts(levels: readonly number[], variances: readonly number[]): Parts {
+  const p = variances.map((v) => 1 / v);
+  const q = levels.map((level, i) => level * level * p[i]!);
+  let [determinant, forConstant, forProportional] = [0, 0, 0];
+  levels.forEach((level, i) => {
+    for (let j = 0; j < i; j++) {
+      const other = levels[j]!;
+      const rise = (level - other) * (level + other);
+      const minor = p[i]! * p[j]! * rise;
+      determinant += minor * minor;
+      forConstant += minor * (p[i]! * rise + (p[i]! - p[j]!) * other * other);
+      forProportional += minor * (p[j]! - p[i]!);
+    }
   });
-  const determinant = saa * sbb - sab * sab;
-  const constant = (sa * sbb - sb * sab) / determinant;
-  const proportional = (saa * sb - sab * sa) / determinant;
+  if (!(determinant > 0 && Number.isFinite(determinant))) {
+    throw new InputError(
+      `levels: found ${Math.min(...levels)} to ${Math.max(...levels)} with squares too near or too far apart to tell the parts`,
+    );
+  }
+  const [constant, proportional] = [forConstant / determinant, forProportional / determinant];
+  const sum = (values: readonly number[]) => values.reduce((total, value) => total + value, 0);
+  const ofConstantAlone = sum(p) / sum(p.map((value) => value * value));
+  const ofProportionalAlone = sum(q) / sum(q.map((value) => value * value));
   if (proportional < 0) {
     const notes = ['the uncertainty does not rise with the level: the proportional part is held at 0'];
-    return { constant: sa / saa, proportional: 0, notes };
+    return { constant: ofConstantAlone, proportional: 0, notes };
   }
   if (constant < 0) {
     const notes = [
       'the uncertainty is proportional to the level over this range: the constant part is held at 0',
     ];
-    return { constant: 0, proportional: sb / sbb, notes };
+    return { constant: 0, proportional: ofProportionalAlone, notes };
   }
   return { constant, proportional, notes: [] };
 }

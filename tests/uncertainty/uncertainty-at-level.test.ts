@@ -18,6 +18,20 @@ describe('uncertaintyFunction', () => {
     );
   });
 
+  it('finds a constant part where levels hardly differ, and none that is no number', () => {
+    // Two points: a + b·x² goes through both, so equal uncertainties leave a = u² and b = 0.
+    const near = uncertaintyFunction([1, 1.0000000001], [1, 1]);
+    expect(near.constantPart).toAgreeWithin(1, 1e-15);
+    expect(near.proportionalPart).toBe(0);
+    // (1 + 4e-10)·1 over x² 1 to 1 + 2e-10 rises twice as fast as proportionally: the constant part is held at 0.
+    const steep = uncertaintyFunction([1, 1.0000000001], [1, 1.0000000002]);
+    expect(steep.constantPart).toBe(0);
+    expect(steep.proportionalPart).toAgreeWithin(1, 1e-9);
+    // Uncertainties a million times apart: b = (100² − 1e-8)/(10² − 1), a below 0.
+    expect(uncertaintyFunction([1, 10], [1e-4, 100]).ratios.every(Number.isFinite)).toBe(true);
+    expect(() => uncertaintyFunction([0, 1e-200], [1, 1])).toThrow('levels: found 0 to 1e-200');
+  });
+
   it('holds a part at zero that the data contradict, and says so', () => {
     const falling = uncertaintyFunction([1, 10], [0.2, 0.1]);
     expect(falling.proportionalPart).toBe(0);
