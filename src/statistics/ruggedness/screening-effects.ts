@@ -1,4 +1,5 @@
 import { InputError, requireFinite, requireSameLength } from '../../errors.js';
+import { mean } from '../descriptive/mean.js';
 import { median } from '../descriptive/median.js';
 import { studentTSurvival } from '../distributions/student-t.js';
 import { halfNormalScores } from './half-normal-scores.js';
@@ -39,8 +40,9 @@ export interface TwoLevelDesign {
  * Effects of a two-level design with orthogonal columns (screening designs, full factorials with or without interaction
  * columns), their half-normal scores and tests.
  *
- * The error comes from replicated runs where there are any, else from dummy columns, else from the small effects after
- * Lenth, which supposes that few factors matter.
+ * The error comes from replicated runs, handed in as lists or as runs with equal levels in every column; else from dummy columns;
+ * else from the small effects after Lenth, which supposes that few factors matter. Where only a few runs are repeated, what has
+ * more degrees of freedom counts.
  *
  * @param design names and levels, +1 or −1, one row a run
  * @param responses one result a run, or a list of replicates a run, equally many
@@ -71,7 +73,7 @@ export function screeningEffects(
     return (2 * total) / runs.length;
   });
   const isDummy = design.names.map((name) => design.dummies?.includes(name) ?? false);
-  const error = errorOfEffects(runs, means, sizes, isDummy);
+  const error = errorOfEffects(pooledWithin(design.levels, runs), sizes, isDummy);
   const scores = halfNormalScores(sizes);
   const total = runs.length * replicates;
   return {
@@ -125,20 +127,39 @@ function requireOrthogonal(design: TwoLevelDesign): void {
 
 type EffectError = Pick<ScreeningEffects, 'standardError' | 'degreesOfFreedom' | 'errorFrom'>;
 
+interface Within {
+  readonly variance: number;
+  readonly degreesOfFreedom: number;
+  readonly results: number;
+}
+
+/** Variance of results of equal levels, pooled over the settings. */
+function pooledWithin(levels: TwoLevelDesign['levels'], runs: readonly (readonly number[])[]): Within {
+  const settings = new Map<string, number[]>();
+  runs.forEach((run, i) => {
+    const key = levels[i]!.join(' ');
+    settings.set(key, [...(settings.get(key) ?? []), ...run]);
+  });
+  const results = runs.reduce((sum, run) => sum + run.length, 0);
+  const degreesOfFreedom = results - settings.size;
+  const squares = [...settings.values()].reduce((sum, values) => {
+    const centre = mean(values);
+    return sum + values.reduce((s, value) => s + (value - centre) ** 2, 0);
+  }, 0);
+  return { variance: degreesOfFreedom > 0 ? squares / degreesOfFreedom : 0, degreesOfFreedom, results };
+}
+
 function errorOfEffects(
-  runs: readonly (readonly number[])[],
-  means: readonly number[],
+  { variance, degreesOfFreedom, results }: Within,
   effects: readonly number[],
   isDummy: readonly boolean[],
 ): EffectError {
-  const replicates = runs[0]!.length;
-  if (replicates > 1) {
-    const degreesOfFreedom = runs.length * (replicates - 1);
-    const within = runs.reduce((sum, run, i) => sum + run.reduce((s, v) => s + (v - means[i]!) ** 2, 0), 0);
-    const standardError = 2 * Math.sqrt(within / degreesOfFreedom / (runs.length * replicates));
+  const ofDummies = effects.filter((_, k) => isDummy[k]);
+  const otherwise = ofDummies.length > 0 ? ofDummies.length : effects.length / 3;
+  if (degreesOfFreedom > 0 && degreesOfFreedom >= otherwise) {
+    const standardError = 2 * Math.sqrt(variance / results);
     return { standardError, degreesOfFreedom, errorFrom: 'replicates' };
   }
-  const ofDummies = effects.filter((_, k) => isDummy[k]);
   if (ofDummies.length > 0) {
     const standardError = Math.sqrt(ofDummies.reduce((sum, e) => sum + e * e, 0) / ofDummies.length);
     return { standardError, degreesOfFreedom: ofDummies.length, errorFrom: 'dummies' };

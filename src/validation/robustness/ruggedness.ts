@@ -42,7 +42,7 @@ export interface Ruggedness {
 /**
  * Effects of small deliberate changes in a two-level screening design. Each effect must stay within the allowed change by both
  * one-sided 95 % limits; the worst by its verdict decides, among equals the largest. The standard error is 2·s/√N with s from repeatability, else what the design itself
- * shows (replicates, dummy columns, small effects). Main effects of such designs are mixed with interactions.
+ * shows (runs of equal levels, dummy columns, small effects). Main effects of such designs are mixed with interactions.
  *
  * @param rows 8 or 12 runs (any number in which the factors are orthogonal)
  * @throws InputError fewer than 4 runs, a factor missing in a run, factors that are not orthogonal and balanced

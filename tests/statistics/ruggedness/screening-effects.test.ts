@@ -84,6 +84,45 @@ describe('effects of two-level designs', () => {
     expect(found.standardError).toAgreeWithin(2 * Math.sqrt(0.02 / 8), 1e-12);
   });
 
+  it('sees replicates in runs of equal levels as in lists, and pools them where settings are repeated unequally', () => {
+    const design = signs(2);
+    const lists = [
+      [10, 10.2],
+      [12, 12.2],
+      [10.5, 10.7],
+      [12.5, 12.7],
+    ];
+    const inLists = screeningEffects({ names: ['acid', 'time'], levels: design }, lists);
+    const inRuns = screeningEffects(
+      { names: ['acid', 'time'], levels: [...design, ...design] },
+      [0, 1].flatMap((k) => lists.map((list) => list[k]!)),
+    );
+    expect(inRuns.errorFrom).toBe('replicates');
+    expect(inRuns.degreesOfFreedom).toBe(inLists.degreesOfFreedom);
+    expect(inRuns.standardError).toAgreeWithin(inLists.standardError, 1e-12);
+    for (const [k, { effect }] of inLists.effects.entries())
+      expect(inRuns.effects[k]!.effect).toAgreeWithin(effect, 1e-12);
+    // One factor, settings of three runs each: variances 1 and 4 with ν 2 each pool to 2.5; 6 results.
+    const found = screeningEffects(
+      { names: ['a'], levels: [[-1], [-1], [-1], [1], [1], [1]] },
+      [9, 10, 11, 18, 20, 22],
+    );
+    expect(found.degreesOfFreedom).toBe(4);
+    expect(found.standardError).toAgreeWithin(2 * Math.sqrt(2.5 / 6), 1e-12);
+  });
+
+  it('keeps the small effects where a single run is repeated by the design: they have more degrees of freedom', () => {
+    // Five columns of the 12-run design hold settings twice or once; the columns that are left out would be dummies.
+    const { levels } = screeningDesign(['a', 'b', 'c', 'd', 'e'], 12);
+    const five = levels.map((row) => row.slice(0, 5));
+    const repeated = five.length - new Set(five.map((row) => row.join())).size;
+    expect(repeated).toBeLessThan(5 / 3);
+    const found = screeningEffects({ names: ['a', 'b', 'c', 'd', 'e'], levels: five }, [
+      ...[10.1, 9.8, 10.4, 9.9, 10.3, 10, 9.7, 10.2, 10.6, 9.5, 10.1, 9.9],
+    ]);
+    expect(found.errorFrom).toBe('small effects');
+  });
+
   it('takes the error from the small effects where there is nothing else, and leaves the large one out', () => {
     const design = screeningDesign(['a', 'b', 'c', 'd', 'e', 'f', 'g'], 8);
     const planted = [20, 0.4, -0.3, 0.2, 0.5, -0.6, 0.1];

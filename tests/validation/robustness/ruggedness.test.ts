@@ -69,6 +69,22 @@ describe('ruggedness', () => {
     expect(found.effects.map((effect) => effect.factor)).not.toContain('F');
   });
 
+  it('takes the scatter of replicated runs where every run was done twice', () => {
+    // Differences of each pair 0.4: variance 0.08 with 8 degrees of freedom, error 2·√(0.08/16).
+    const twice = [0.2, -0.2].flatMap((d) =>
+      design({ A: 3, B: 1, C: -1.5 }).map((row) => ({
+        ...row,
+        key: `${row.key}|${d}`,
+        response: row.response + d,
+      })),
+    );
+    const found = ruggedness(twice, { ...options, spread: null });
+    expect(found.errorFrom).toBe('replicates');
+    expect(found.degreesOfFreedom).toBe(8);
+    expect(found.standardError).toAgreeWithin(2 * Math.sqrt(0.08 / 16), 1e-9);
+    expect(found.effects[0]!.effect).toAgreeWithin(3, 1e-12);
+  });
+
   it('refuses factors that go together, unequal levels and a missing factor', () => {
     const rows = design({});
     const copied = rows.map((row) => ({ ...row, levels: { ...row.levels, G: row.levels.F! } }));
