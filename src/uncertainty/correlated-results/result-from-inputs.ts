@@ -19,20 +19,27 @@ export interface PropagatedResult {
 
 /**
  * A propagated result as a sum over independent sources: correlated inputs are taken apart by Cholesky's method, always in the
- * order of their keys, so that results which share a correlated group take it apart alike.
+ * order of their keys, so that results which share a correlated group take it apart alike. A group has the smallest degrees of
+ * freedom of its uncertain inputs.
  *
  * @throws InputError correlated inputs of which two are the same quantity
  */
 export function resultFromInputs(propagated: PropagatedResult): CorrelatedResult {
   const { inputs, sensitivities, correlations, keys } = propagated;
   const parts = new Map<string, SourcePart>();
-  const add = (key: string, value: number, input: InputQuantity, group: string) => {
+  const add = (
+    key: string,
+    value: number,
+    input: InputQuantity,
+    group: string,
+    degreesOfFreedom = input.degreesOfFreedom,
+  ) => {
     if (value === 0) return;
     const known = parts.get(key)?.value ?? 0;
     parts.set(key, {
       value: known + value,
       group,
-      degreesOfFreedom: input.degreesOfFreedom,
+      degreesOfFreedom,
       variesWith: input.withinPrecision ? (input.variesWith ?? null) : null,
     });
   };
@@ -44,13 +51,16 @@ export function resultFromInputs(propagated: PropagatedResult): CorrelatedResult
     }
     const lower = choleskyFactor(correlationMatrix(members, correlations));
     const name = members.map((m) => keys[m]).join(' & ');
+    // The smallest of the block, as the law of propagation takes it: no order of names may decide.
+    const uncertain = members.filter((m) => inputs[m]!.standardUncertainty > 0);
+    const degreesOfFreedom = Math.min(...uncertain.map((m) => inputs[m]!.degreesOfFreedom));
     members.forEach((_, column) => {
       let value = 0;
       members.forEach((m, row) => {
         value += sensitivities[m]! * inputs[m]!.standardUncertainty * (lower[row]![column] ?? 0);
       });
       const first = inputs[members[0]!]!;
-      add(`${name} #${column + 1}`, value, first, first.jointSource ?? name);
+      add(`${name} #${column + 1}`, value, first, first.jointSource ?? name, degreesOfFreedom);
     });
     for (const m of members) taken.add(m);
   }

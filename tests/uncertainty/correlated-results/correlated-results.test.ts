@@ -110,6 +110,27 @@ describe('correlated results', () => {
     expect(effectiveDegreesOfFreedomOf(r)).toAgreeWithin(4, 1e-12);
   });
 
+  it('have the smallest degrees of freedom of a correlated group, whatever the order of its names', () => {
+    const model = {
+      title: 'sum',
+      equations: [{ name: 'y', description: 'sum', unit: '1', expression: 'a + b', formula: 'a + b' }],
+      outputs: ['y'],
+    };
+    for (const [ofA, ofB] of [
+      [Infinity, 3],
+      [3, Infinity],
+    ] as const) {
+      const inputs = [input('a', 1, 0.1, ofA), input('b', 1, 0.1, ofB)];
+      const { outputs } = propagate(model, inputs, [{ first: 'a', second: 'b', coefficient: 0.5 }]);
+      const result = resultFromInputs({
+        ...{ name: 'y', unit: '1', estimate: 2, inputs, sensitivities: [1, 1], keys: ['a', 'b'] },
+        correlations: [{ first: 0, second: 1, coefficient: 0.5 }],
+      });
+      expect(effectiveDegreesOfFreedomOf(result)).toAgreeWithin(3, 1e-12);
+      expect(outputs[0]!.effectiveDegreesOfFreedom).toAgreeWithin(3, 1e-12);
+    }
+  });
+
   it('average what is their own and keep what they share', () => {
     const one = (own: string) =>
       resultFromInputs({
