@@ -133,4 +133,18 @@ describe('data without variation', () => {
     expect([found.statistic, found.pValue]).toEqual([Number.POSITIVE_INFINITY, 0]);
     expect(found.notes).toHaveLength(1);
   });
+
+  it('of the distances in groups of two is refused by Levene: both lie equally far from their centre', () => {
+    const pairs = [
+      [1, 2],
+      [3, 5],
+      [4, 4.1],
+    ];
+    for (const centre of ['median', 'mean'] as const)
+      expect(() => leveneTest(pairs, centre)).toThrow('groups: found 2 results in each, expected at least 3');
+    const mixed = leveneTest([...pairs, [1, 2, 4]]);
+    expect(mixed.notes).toEqual([
+      '3 group(s) of 2: their distances do not vary, so that F comes out too high',
+    ]);
+  });
 });
