@@ -23,6 +23,9 @@ export interface UnexplainedVariation {
 
 const typeA = { evaluation: 'A' as const, distribution: { kind: 't' as const }, withinPrecision: true };
 
+/** Step under which budgets list the variation that no step of the chain predicts: it is not the known part of the fusion. */
+export const unexplainedStep = 'unexplained variation';
+
 /** Name of the factor that each route adds to the equation of the result. */
 export const routeFactor: Readonly<Record<CountingRoute, string>> = {
   components: 'f_fd',
@@ -38,7 +41,7 @@ export function componentsFactor(unexplained: UnexplainedVariation): InputQuanti
       'unexplained fusion–dissolution variation',
       '1',
       1,
-      'fusion',
+      unexplainedStep,
       unexplained.source,
     ),
     ...typeA,

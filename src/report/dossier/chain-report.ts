@@ -1,4 +1,4 @@
-import { unexplainedStep } from '../../studies/chain-uncertainty/chain-shares.js';
+import { unexplainedStep } from '../../chain/counting-route.js';
 import type { ChainUncertainty, LevelChain } from '../../studies/chain-uncertainty/chain-uncertainty.js';
 import type { Budget } from '../../uncertainty/budget.js';
 import type { Block, ReportDocument, Section } from '../document.js';

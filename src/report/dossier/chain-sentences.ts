@@ -1,4 +1,6 @@
-import { observedStep, unexplainedStep } from '../../studies/chain-uncertainty/chain-shares.js';
+import { unexplainedStep } from '../../chain/counting-route.js';
+import { median } from '../../statistics/descriptive/median.js';
+import { observedStep } from '../../studies/chain-uncertainty/chain-shares.js';
 import type { ChainUncertainty, LevelChain } from '../../studies/chain-uncertainty/chain-uncertainty.js';
 
 const percent = (share: number): string => `${(100 * share).toFixed(0)} %`;
@@ -53,8 +55,8 @@ function agreeing(levels: readonly LevelChain[], route: 'components' | 'precisio
 function largestSteps(levels: readonly LevelChain[]): string {
   const steps = [...new Set(levels.flatMap((l) => l.shares.map((s) => s.step)))];
   const medians = steps.map((step) => {
-    const shares = levels.map((l) => l.shares.find((s) => s.step === step)?.share ?? 0).sort((a, b) => a - b);
-    return { step, median: shares[Math.floor((shares.length - 1) / 2)]! };
+    const shares = levels.map((l) => l.shares.find((s) => s.step === step)?.share ?? 0);
+    return { step, median: median(shares) };
   });
   return medians
     .sort((a, b) => b.median - a.median)

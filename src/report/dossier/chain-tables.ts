@@ -103,7 +103,7 @@ export function scatterTable({ levels }: ChainUncertainty): Table {
     ]),
     [
       'Unexplained² = observed² − predicted², at the same nesting level; 0 where the prediction reaches the observation. Its interval follows from that of the observed scatter.',
-      'p: probability of the observed scatter or more if the components were all there is. The interval comes from two mean squares (digestions and days), the test from one variance with the degrees of freedom printed: near its border the interval can begin at 0 while p is small.',
+      'p: probability of the observed scatter or more if the components were all there is. Observed, ν, interval and p are of one statistic: the mean squares of days and of digestions, weighted for a result as reported (for a result of a whole day’s digestions the standard deviation of the day means, days − 1). It is not held at the repeatability, so it may lie below the intermediate precision of the validation. The interval is two-sided, p one-sided.',
     ],
   );
 }

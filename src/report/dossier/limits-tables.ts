@@ -93,8 +93,8 @@ export function budgetOverview({ budgets }: MatrixValidation): Table {
       numberOr(b.scatter.pValue, 2, ''),
     ]),
     notes: [
-      'U: expanded uncertainty for 95 % coverage. Components: every step of the chain, and the unexplained fusion–dissolution variation for what they do not predict. Precision: the observed intermediate precision in place of all random steps. Random parts are counted once in either.',
-      'Predicted and observed: relative standard deviation of a reported result over days. p: probability of the observed scatter or more if the components were all there is (F, or χ² where the prediction has unlimited ν).',
+      'U: expanded uncertainty for 95 % coverage. Components: every step of the chain, and the unexplained fusion–dissolution variation for what they do not predict. Precision: the observed scatter over days in place of all random steps. Random parts are counted once in either.',
+      'Predicted and observed: relative standard deviation of a reported result over days, the latter from the mean squares as they were, not held at the repeatability. p: probability of the observed scatter or more if the components were all there is (F, or χ² where the prediction has unlimited ν).',
     ],
     groupedBy: 0,
   };

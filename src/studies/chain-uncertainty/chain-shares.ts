@@ -1,4 +1,4 @@
-import { routeFactor } from '../../chain/counting-route.js';
+import { routeFactor, unexplainedStep } from '../../chain/counting-route.js';
 import type { Budget } from '../../uncertainty/budget.js';
 import { groupBudget } from '../../uncertainty/group-budget.js';
 
@@ -10,9 +10,6 @@ export interface ChainShare {
   /** u·√share in the unit of the result; 0 for a negative share. */
   readonly contribution: number;
 }
-
-/** Name under which the variation stands that the components do not predict. */
-export const unexplainedStep = 'unexplained variation';
 
 /** Name under which the observed scatter stands where it replaces the random steps. */
 export const observedStep = 'observed precision';
@@ -54,7 +51,6 @@ export function chainShares(budget: Budget): ChainShare[] {
 }
 
 function stepOf(input: string, step: string): string {
-  if (input === routeFactor.components) return unexplainedStep;
   return input === routeFactor.precision ? observedStep : step;
 }
 

@@ -13,11 +13,6 @@ import {
 } from './compare-with-simulation.js';
 import { type HandedOn, handedOnFunction } from './handed-on-function.js';
 
-/** Predicted against observed scatter of a reported result, with the interval of the observed one; relative. */
-export interface ChainScatter extends PredictedAgainstObserved {
-  readonly observedInterval: { readonly low: number; readonly high: number };
-}
-
 /** The uncertainty of one analyte at one level, looked at from every side. */
 export interface LevelChain {
   readonly analyte: string;
@@ -32,7 +27,8 @@ export interface LevelChain {
   /** Split of the variance by the component route. */
   readonly shares: readonly ChainShare[];
   readonly precisionShares: readonly ChainShare[];
-  readonly scatter: ChainScatter;
+  /** Predicted against observed scatter of a reported result; relative. */
+  readonly scatter: PredictedAgainstObserved;
   readonly routes: RouteComparison;
   readonly methods: {
     readonly components: BudgetByBothMethods;
@@ -76,7 +72,7 @@ export async function chainUncertainty(
   }
   const { plan } = validation.study.index.records;
   const levels: LevelChain[] = [];
-  for (const budget of budgets) levels.push(await levelChain(validation, budget, simulation));
+  for (const budget of budgets) levels.push(await levelChain(budget, simulation));
   const analytes = [...new Set(budgets.map((b) => b.analyte))];
   return {
     validation,
@@ -92,19 +88,8 @@ export async function chainUncertainty(
   };
 }
 
-async function levelChain(
-  { precision }: MatrixValidation,
-  budget: LevelBudget,
-  simulation: ChainSimulation,
-): Promise<LevelChain> {
+async function levelChain(budget: LevelBudget, simulation: ChainSimulation): Promise<LevelChain> {
   const { analyte, level, unit, digestion, targetPercent, outsideBudget, scatter, models } = budget;
-  const { overDays, components } = precision.find(
-    (p) => p.analyte === analyte && p.level === level,
-  )!.precision;
-  const observedInterval = {
-    low: overDays.limits.low / components.mean,
-    high: overDays.limits.high / components.mean,
-  };
   return {
     analyte,
     level,
@@ -115,8 +100,8 @@ async function levelChain(
     model: models.components.model,
     shares: chainShares(budget.components),
     precisionShares: chainShares(budget.precision),
-    scatter: { ...scatter, observedInterval },
-    routes: compareRoutes(budget, observedInterval),
+    scatter,
+    routes: compareRoutes(budget),
     methods: {
       components: await compareWithSimulation(models.components, simulation),
       precision: await compareWithSimulation(models.precision, simulation),

@@ -25,13 +25,9 @@ export interface RouteComparison {
  * Component route and precision-anchored route of one result, and whether the first lies within what the observed scatter
  * can tell of the second.
  *
- * @param observedInterval relative 95 % interval of the observed scatter of a reported result over days
  * @see Eurachem/CITAC QUAM:2012, 7.6 and 7.7 (use of validation data)
  */
-export function compareRoutes(
-  level: LevelBudget,
-  observedInterval: { readonly low: number; readonly high: number },
-): RouteComparison {
+export function compareRoutes(level: LevelBudget): RouteComparison {
   const { components, precision, scatter, models } = level;
   const componentsAlone = budgetWithout(models.components, routeFactor.components);
   const observed = precision.lines.find(({ input }) => input.name === routeFactor.precision)!.contribution;
@@ -39,7 +35,10 @@ export function compareRoutes(
   // Per unit of relative scatter; results that do not scatter at all leave nothing to scale.
   const perRelative = scatter.observed === 0 ? 0 : observed / scatter.observed;
   const at = (relative: number) => Math.sqrt(Math.max(0, rest) + (perRelative * relative) ** 2);
-  const precisionInterval = { low: at(observedInterval.low), high: at(observedInterval.high) };
+  const precisionInterval = {
+    low: at(scatter.observedInterval.low),
+    high: at(scatter.observedInterval.high),
+  };
   const positionOf = ({ standardUncertainty: u }: Budget): Position => {
     if (u < precisionInterval.low) return 'below';
     return u > precisionInterval.high ? 'above' : 'within';

@@ -8,6 +8,8 @@ import { makeBudget } from '../../uncertainty/make-budget.js';
 import { propagate } from '../../uncertainty/propagate.js';
 import { targetUncertainty } from '../../validation/acceptance/target-uncertainty.js';
 import type { Finding } from '../../validation/finding.js';
+import type { Precision } from '../../validation/precision/precision.js';
+import { scatterOverDays } from '../../validation/precision/precision-estimates.js';
 import type { DigestionResult, EvaluatedStudy } from '../evaluate-study.js';
 import type { BudgetConditions } from './budget-conditions.js';
 import { criterionFor, resultsOf } from './matrix-context.js';
@@ -17,8 +19,14 @@ import type { LevelPrecision } from './precision-study.js';
 export interface PredictedAgainstObserved {
   readonly predicted: number;
   readonly predictedDegreesOfFreedom: number;
+  /**
+   * From the mean squares as they were, not held at the repeatability where days differ less than it: value, interval, degrees of
+   * freedom and test are of one statistic (the standard deviation of the day means for results of a whole day).
+   */
   readonly observed: number;
   readonly observedDegreesOfFreedom: number;
+  /** 95 %. */
+  readonly observedInterval: { readonly low: number; readonly high: number };
   /** Named "unexplained fusion–dissolution variation": √(observed² − predicted²), 0 at the boundary. */
   readonly unexplained: number;
   /** 95 % interval of the unexplained part that the interval of the observed one gives. */
@@ -137,7 +145,8 @@ function predictedAgainstObserved(
   level: LevelPrecision,
   digestions: number,
 ): PredictedAgainstObserved {
-  const { overDays, components } = level.precision;
+  const { components } = level.precision;
+  const overDays = observedOverDays(level.precision);
   const model = resultModel(median.observation, { route: 'components', unexplained: null }, digestions);
   const random = model.inputs.map((input) =>
     input.withinPrecision || input.standardUncertainty === 0
@@ -160,6 +169,7 @@ function predictedAgainstObserved(
     predictedDegreesOfFreedom,
     observed,
     observedDegreesOfFreedom: overDays.degreesOfFreedom,
+    observedInterval: { low: relative(overDays.limits.low), high: relative(overDays.limits.high) },
     unexplained: excess(observed),
     unexplainedInterval: {
       low: excess(relative(overDays.limits.low)),
@@ -170,6 +180,10 @@ function predictedAgainstObserved(
       : fSurvival(ratio, overDays.degreesOfFreedom, predictedDegreesOfFreedom),
     test: exact ? 'chi-squared' : 'F',
   };
+}
+
+function observedOverDays({ crossed, components, digestionsPerResult, overDays }: Precision) {
+  return crossed === null ? (scatterOverDays(components, digestionsPerResult) ?? overDays) : overDays;
 }
 
 /** Degrees of freedom of a difference of variances, by Satterthwaite on the observed part, which carries the scatter. */

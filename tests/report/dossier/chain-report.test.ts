@@ -2,6 +2,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import type { Block, Cell, Figure, ReportDocument, Section, Table } from '../../../src/report/document.js';
 import { functionTable } from '../../../src/report/dossier/chain-outcome-tables.js';
 import { chainReport } from '../../../src/report/dossier/chain-report.js';
+import { chainAnswer } from '../../../src/report/dossier/chain-sentences.js';
 import { renderHtml } from '../../../src/report/render-html.js';
 import { renderJson } from '../../../src/report/render-json.js';
 import { zirconPigmentStudy } from '../../../src/scenario/zircon-pigment-study.js';
@@ -46,6 +47,14 @@ describe('the report on the uncertainty of the chain', () => {
     for (const id of ['methods/components', 'methods/precision', 'methods/known']) {
       expect(named(table(id).rows)).toEqual(expected);
     }
+  });
+
+  it('tells the largest steps by the median of their shares, the mean of the middle two of an even number', () => {
+    const even = { ...chain, levels: chain.levels.slice(0, 2) };
+    const words = chainAnswer(even).join(' ');
+    const [first, second] = even.levels.map(({ shares }) => shares.find((s) => s.step === 'emission')!.share);
+    expect(words).toContain(`emission ${(50 * (first! + second!)).toFixed(0)} %`);
+    expect(Math.abs(first! - second!)).toBeGreaterThan(0.02);
   });
 
   it('draws bars that add to 100 %', () => {

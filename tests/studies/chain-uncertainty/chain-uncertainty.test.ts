@@ -1,4 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest';
+import { budgetSteps } from '../../../src/report/budget/budget-steps.js';
 import { zirconPigmentStudy } from '../../../src/scenario/zircon-pigment-study.js';
 import {
   type ChainUncertainty,
@@ -52,6 +53,40 @@ describe('the uncertainty of the chain, from records to figures', () => {
       else expect(scatter.predicted).toBeGreaterThanOrEqual(scatter.observed);
       expect(scatter.observedInterval.low).toBeLessThan(scatter.observed);
       expect(scatter.observedInterval.high).toBeGreaterThan(scatter.observed);
+    }
+  });
+
+  it('tests the statistic that is printed: the standard deviation of the day means with days − 1 degrees of freedom', () => {
+    // Si middle: digestions of one day differ more than days do, s_day is held at 0. F = (0.320/0.330)², p 0.49, not 0.012.
+    let below = 0;
+    for (const { analyte, level, scatter } of chain.levels) {
+      const { components, digestionsPerResult, overDays } = validation.precision.find(
+        (p) => p.analyte === analyte && p.level === level,
+      )!.precision;
+      expect(digestionsPerResult).toBe(2);
+      const means = components.days.map((day) => day.mean);
+      const centre = sum(means) / 10;
+      const deviation = Math.sqrt(sum(means.map((m) => (m - centre) ** 2)) / 9) / centre;
+      expect(scatter.observed).toAgreeWithin(deviation, 1e-12);
+      expect(scatter.observedDegreesOfFreedom).toAgreeWithin(9, 1e-12);
+      // χ² with 9 degrees of freedom: 2.5 % points 2.70039 and 19.0228 (tables).
+      expect(scatter.observedInterval.low).toAgreeWithin(deviation * Math.sqrt(9 / 19.022768), 1e-6);
+      expect(scatter.observedInterval.high).toAgreeWithin(deviation * Math.sqrt(9 / 2.7003895), 1e-6);
+      if (scatter.observed < (overDays.value / components.mean) * (1 - 1e-9)) below++;
+    }
+    expect(below).toBe(8);
+    const silicon = chain.levels.find((l) => l.analyte === 'Si' && l.level === 'middle')!.scatter;
+    expect(100 * silicon.observed).toRoundTo('0.320');
+    expect(silicon.pValue).toRoundTo('0.49');
+    expect(silicon.unexplained).toBe(0);
+  });
+
+  it('lists the unexplained variation as a step of its own in the budget as in the shares', () => {
+    for (const { routes, shares } of chain.levels) {
+      const steps = budgetSteps(routes.components);
+      for (const { step, share } of shares) {
+        expect(steps.find((s) => s.step === step)!.share).toAgreeWithin(share, 1e-12);
+      }
     }
   });
 
