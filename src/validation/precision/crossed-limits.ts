@@ -4,24 +4,37 @@ import { chiSquaredQuantile } from '../../statistics/distributions/chi-squared.j
 import type { ResultRow } from '../result-row.js';
 import type { VarianceSumLimits } from './limits-of-variance-sum.js';
 
+/** Components of variance as they were estimated, in the squared unit of the results. */
+export interface EstimatedComponents {
+  readonly day: number;
+  readonly operator: number;
+  readonly digestion: number;
+  readonly degreesOfFreedomOfDigestions: number;
+}
+
 /**
  * One-sided limits of s_day² + s_operator² + s_dig²/n from the mean squares of days and of operators, each adjusted for the other,
  * and of what is left: each brings the χ² limits of its own degrees of freedom, levels − 1 for days and operators (modified large
  * samples). Exact where one mean square outweighs the others; where none does, the upper limit errs in far fewer than 5 % of studies
  * and the lower one in up to 9 %.
  *
+ * Where operators and days fall into parts that share neither, no such mean squares exist: each estimated component then brings the
+ * χ² limits of its levels − 1, which is approximate.
+ *
  * @param rows all with their operator, operators crossed with days
+ * @param components variances of day, operator and digestion, the last with its degrees of freedom
  * @param perResult digestions of one day by one operator whose mean is the result
  * @returns by the one-sided error probability; in the squared unit of the results, the lower one at least 0
- * @throws InputError factors that the arrangement does not tell apart
+ * @throws InputError fewer than two days or operators
  * @see Graybill and Wang 1980, J. Am. Stat. Assoc. 75, 869; Burdick and Graybill 1992, Confidence Intervals on Variance Components,
  *   ch. 3 and 5 (from memory)
  */
 export function crossedLimits(
   rows: readonly ResultRow[],
   perResult: number,
+  components: EstimatedComponents,
 ): (probability: number) => VarianceSumLimits {
-  const terms = termsOf(rows, perResult);
+  const terms = connected(rows) ? termsOf(rows, perResult) : termsOfComponents(rows, perResult, components);
   const sum = terms.reduce((total, { coefficient, meanSquare }) => total + coefficient * meanSquare, 0);
   return (probability) => {
     let below = 0;
@@ -65,4 +78,34 @@ function termsOf(rows: readonly ResultRow[], perResult: number): MeanSquareTerm[
       degreesOfFreedom,
     },
   ];
+}
+
+function termsOfComponents(
+  rows: readonly ResultRow[],
+  perResult: number,
+  { day, operator, digestion, degreesOfFreedomOfDigestions }: EstimatedComponents,
+): MeanSquareTerm[] {
+  const days = new Set(rows.map((row) => row.day)).size;
+  const operators = new Set(rows.map((row) => row.operator)).size;
+  return [
+    { coefficient: 1, meanSquare: day, degreesOfFreedom: days - 1 },
+    { coefficient: 1, meanSquare: operator, degreesOfFreedom: operators - 1 },
+    {
+      coefficient: 1 / perResult,
+      meanSquare: digestion,
+      degreesOfFreedom: degreesOfFreedomOfDigestions,
+    },
+  ];
+}
+
+/** Whether one comes from every operator to every other by days they shared. */
+function connected(rows: readonly ResultRow[]): boolean {
+  const reached = new Set([rows[0]!.operator]);
+  const days = new Set<string>();
+  for (let before = -1; before < reached.size; ) {
+    before = reached.size;
+    for (const row of rows) if (reached.has(row.operator)) days.add(row.day);
+    for (const row of rows) if (days.has(row.day)) reached.add(row.operator);
+  }
+  return rows.every((row) => reached.has(row.operator));
 }

@@ -57,12 +57,17 @@ export function crossedPrecision(rows: readonly ResultRow[], perResult: number):
   const weights = [1, 1, 1 / perResult];
   const variance = day! + operator! + digestion! / perResult;
   const reach = reaches(rows, weights);
-  const fromMeanSquares = crossedLimits(rows, perResult);
+  const digestionDegrees = components[2]!.degreesOfFreedom!;
+  const fromMeanSquares = crossedLimits(rows, perResult, {
+    day: day!,
+    operator: operator!,
+    digestion: digestion!,
+    degreesOfFreedomOfDigestions: digestionDegrees,
+  });
   const limits = limitsFrom(
     (p) => Math.sqrt(Math.max(0, Math.min(variance - reach(p).below, fromMeanSquares(p).lower))),
     (p) => Math.sqrt(Math.max(variance + reach(p).above, fromMeanSquares(p).upper)),
   );
-  const digestionDegrees = components[2]!.degreesOfFreedom!;
   const within = Math.sqrt(digestion! / perResult);
   return {
     operators: new Set(rows.map((row) => row.operator)).size,

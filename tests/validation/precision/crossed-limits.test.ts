@@ -24,6 +24,9 @@ function rowsOf(
   });
 }
 
+/** Not used where operators and days are connected. */
+const none = { day: 0, operator: 0, digestion: 0, degreesOfFreedomOfDigestions: 1 };
+
 describe('limits of the intermediate precision where operators cross with days', () => {
   it('join the χ² limits of the mean squares', () => {
     // Two days × two operators × two digestions. Day means 2 and 6, operator means 3 and 5, grand mean 4.
@@ -44,13 +47,29 @@ describe('limits of the intermediate precision where operators cross with days',
     );
     // χ²(0.05; 1) = 0.00393214, χ²(0.05; 5) = 1.14548, χ²(0.95; 1) = 3.84146, χ²(0.95; 5) = 11.0705 (tables).
     const up = (nu: number, chi: number, part: number) => ((nu / chi - 1) * part) ** 2;
-    const { lower, upper } = crossedLimits(rows, 1)(0.05);
+    const { lower, upper } = crossedLimits(rows, 1, none)(0.05);
     expect(upper).toAgreeWithin(
       10.8 + Math.sqrt(up(1, 0.00393214, 8) + up(1, 0.00393214, 2) + up(5, 1.145476, 0.8)),
       1e-6,
     );
     expect(lower).toAgreeWithin(
       10.8 - Math.sqrt(up(1, 3.841459, 8) + up(1, 3.841459, 2) + up(5, 11.0705, 0.8)),
+      1e-6,
+    );
+  });
+
+  it('rest on the estimated components where operators and days fall into parts that share neither', () => {
+    // A and B on days 1 and 2, C alone on day 3: 3 days and 3 operators, 2 degrees of freedom each, χ²(0.05; 2) = 0.102587.
+    const rows = ['1A', '1B', '2A', '2B', '3C', '3C'].map((place, i) => ({
+      key: `${i}`,
+      day: place[0]!,
+      operator: place[1]!,
+      value: i,
+    }));
+    const components = { day: 4, operator: 1, digestion: 2, degreesOfFreedomOfDigestions: 5 };
+    const up = (nu: number, chi: number, part: number) => ((nu / chi - 1) * part) ** 2;
+    expect(crossedLimits(rows, 2, components)(0.05).upper).toAgreeWithin(
+      6 + Math.sqrt(up(2, 0.1025866, 4) + up(2, 0.1025866, 1) + up(5, 1.145476, 1)),
       1e-6,
     );
   });
@@ -69,7 +88,7 @@ describe('limits of the intermediate precision where operators cross with days',
       let below = 0;
       for (let trial = 0; trial < trials; trial++) {
         const rows = rowsOf(41, trial, { operators, ofOperators, ofDays });
-        if (crossedLimits(rows, 1)(0.05).upper <= truth) below++;
+        if (crossedLimits(rows, 1, none)(0.05).upper <= truth) below++;
       }
       expect(below).toBeLessThanOrEqual(believableCount(0.05, trials));
     },

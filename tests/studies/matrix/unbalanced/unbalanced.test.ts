@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { StudyRecords } from '../../../../src/records/study-records.js';
 import { zirconPigmentStudy } from '../../../../src/scenario/zircon-pigment-study.js';
+import { chiSquaredQuantile } from '../../../../src/statistics/distributions/chi-squared.js';
 import { evaluateStudy } from '../../../../src/studies/evaluate-study.js';
 import { precisionStudy } from '../../../../src/studies/matrix/precision-study.js';
 import { precision } from '../../../../src/validation/precision/precision.js';
@@ -90,15 +91,27 @@ beforeAll(() => {
 });
 
 describe('limits where operators cross with days', () => {
-  it('join the profile limits of the components', () => {
+  it('are the farther of the joined profile limits of the components and of their χ² limits', () => {
     const { profile90, day, operator, digestion } = published.cases['an extra operator'];
     const { limits } = precision(rowsOf('an extra operator'), options).overDays;
     const parts = [day, operator, digestion / 2];
     const upper = profile90!.map(([, high], k) => (k === 2 ? high / 2 : high) - parts[k]!);
     const lower = profile90!.map(([low], k) => parts[k]! - (k === 2 ? low / 2 : low));
     const variance = parts[0]! + parts[1]! + parts[2]!;
-    expect(limits.upperOneSided).toAgreeWithin(Math.sqrt(variance + Math.hypot(...upper)), 1e-4);
-    expect(limits.lowerOneSided).toAgreeWithin(Math.sqrt(variance - Math.hypot(...lower)), 1e-4);
+    // Parts of days and operators that share neither: χ² limits of each component with its levels − 1.
+    const rows = rowsOf('an extra operator');
+    const { degreesOfFreedom: left } = precision(rows, options).withinDay;
+    const nu = [
+      new Set(rows.map((r) => r.day)).size - 1,
+      new Set(rows.map((r) => r.operator)).size - 1,
+      left,
+    ];
+    const reach = (p: number) =>
+      Math.hypot(...parts.map((part, k) => part * (nu[k]! / chiSquaredQuantile(p, nu[k]!) - 1)));
+    const above = Math.max(Math.hypot(...upper), reach(0.05));
+    const below = Math.max(Math.hypot(...lower), reach(0.95));
+    expect(limits.upperOneSided).toAgreeWithin(Math.sqrt(variance + above), 1e-4);
+    expect(limits.lowerOneSided).toAgreeWithin(Math.sqrt(variance - below), 1e-4);
   });
 
   it('keeps an operator who reads high out of the repeatability', () => {
