@@ -5,6 +5,7 @@ import type { Block, ReportDocument, Section } from '../document.js';
 import { routesSideBySide } from '../figures/routes-side-by-side.js';
 import { sharesByStep } from '../figures/shares-by-step.js';
 import { simulationHistogram } from '../figures/simulation-histogram.js';
+import { inReportedForm, reportedForm } from '../reported-form.js';
 import { listOf, paragraph, sectionOf } from '../section-of.js';
 import { modelBlocks } from '../sections/budget-section.js';
 import { cautionsSection } from '../sections/cautions-section.js';
@@ -38,7 +39,8 @@ const barsOfFigure = 30;
  *
  * @see ISO/IEC 17025:2017, 7.6
  */
-export function chainReport(chain: ChainUncertainty, context: DossierContext): ReportDocument {
+export function chainReport(found: ChainUncertainty, context: DossierContext): ReportDocument {
+  const chain = asReported(found);
   const { validation, simulation } = chain;
   const { records } = validation.study.index;
   const { plan } = records;
@@ -69,7 +71,24 @@ export function chainReport(chain: ChainUncertainty, context: DossierContext): R
       signaturesSection(),
       provenanceSection(context.provenance),
     ],
-    data: chainData(chain),
+    data: chainData(found),
+  };
+}
+
+/** The same for a reader: each analyte in the form that is reported. */
+function asReported(chain: ChainUncertainty): ChainUncertainty {
+  const { validation, levels, functions, improvement } = chain;
+  const { plan } = validation.study.index.records;
+  const budgets = inReportedForm(plan, validation.budgets).map((b) => ({
+    ...b,
+    finding: { ...b.finding, analyte: b.analyte },
+  }));
+  return {
+    ...chain,
+    validation: { ...validation, budgets },
+    levels: inReportedForm(plan, levels),
+    functions: inReportedForm(plan, functions),
+    improvement: improvement && { ...improvement, analyte: reportedForm(plan, improvement.analyte) },
   };
 }
 

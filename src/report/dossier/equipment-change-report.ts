@@ -1,3 +1,4 @@
+import type { StudyPlan } from '../../records/study.js';
 import type { BudgetChange, EquipmentChange } from '../../studies/equipment-change.js';
 import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
 import { controlFlags, controlLines } from '../../validation/change/control-flags.js';
@@ -6,6 +7,7 @@ import { column, countCell, number, text } from '../cells.js';
 import type { Cell, Figure, ReportDocument, Section, Table } from '../document.js';
 import { budgetComparison } from '../figures/budget-comparison.js';
 import { controlChart } from '../figures/control-chart.js';
+import { inReportedForm, reportedForm } from '../reported-form.js';
 import { paragraph, sectionOf } from '../section-of.js';
 import { cautionsSection } from '../sections/cautions-section.js';
 import { characteristicSection } from '../sections/characteristic-section.js';
@@ -26,11 +28,12 @@ import { type DossierContext, inventedBanner } from './validation-report.js';
  */
 export function equipmentChangeReport(
   validation: MatrixValidation,
-  change: EquipmentChange,
+  found: EquipmentChange,
   context: DossierContext,
 ): ReportDocument {
   const { records } = validation.study.index;
   const { plan } = records;
+  const change = asReported(plan, found);
   const period = periodOfWork(
     records,
     change.controls.flatMap((c) => [...c.before, ...c.after].map((r) => r.date)),
@@ -65,12 +68,30 @@ export function equipmentChangeReport(
       provenanceSection(context.provenance),
     ],
     data: {
-      findings: change.findings,
-      budgets: change.budgets,
-      affected: change.affected,
+      findings: found.findings,
+      budgets: found.budgets,
+      affected: found.affected,
       blocked: change.blocked,
       certificateGaps: change.certificateGaps,
     },
+  };
+}
+
+/** The same for a reader: each analyte in the form that is reported. */
+function asReported(plan: StudyPlan, change: EquipmentChange): EquipmentChange {
+  const names = (analytes: readonly string[]) => analytes.map((analyte) => reportedForm(plan, analyte));
+  return {
+    ...change,
+    findings: inReportedForm(plan, change.findings),
+    budgets: inReportedForm(plan, change.budgets),
+    controls: inReportedForm(plan, change.controls),
+    affected: change.affected.map((a) => ({
+      ...a,
+      controls: a.controls && {
+        compared: names(a.controls.compared),
+        notCompared: names(a.controls.notCompared),
+      },
+    })),
   };
 }
 

@@ -4,6 +4,7 @@ import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
 import { text } from '../cells.js';
 import type { Cell, ReportDocument, Section } from '../document.js';
 import type { Audit } from '../issue/audit.js';
+import { inReportedForm } from '../reported-form.js';
 import { paragraph, sectionOf } from '../section-of.js';
 import { auditSection } from '../sections/audit-section.js';
 import { cautionsSection } from '../sections/cautions-section.js';
@@ -51,10 +52,15 @@ export function evidenceReport(
       evidenceSection(evidence),
       auditSection(audit),
       findingsSection(validation),
-      proficiencySection(records.rounds),
+      proficiencySection(inReportedForm(plan, records.rounds)),
       peopleSection(plan.people, workDone(records.digestions)),
       equipmentSection(records.equipment, period),
-      traceabilitySection(records.standards, records.references, plan.fluxLot, period.lastDay),
+      traceabilitySection(
+        records.standards,
+        inReportedForm(plan, records.references),
+        plan.fluxLot,
+        period.lastDay,
+      ),
       recordsSection(context.files, records.missingTables),
       exclusionsSection(records.exclusions, leftUnused(plan, records)),
       selfCheckSection(context.selfCheck, 'every figure'),
@@ -66,8 +72,10 @@ export function evidenceReport(
   };
 }
 
-function findingsSection({ findings }: MatrixValidation): Section {
-  const open = findings.filter((f) => f.verdict !== 'met' && f.verdict !== 'no criterion');
+function findingsSection({ findings, study }: MatrixValidation): Section {
+  const open = inReportedForm(study.index.records.plan, findings).filter(
+    (f) => f.verdict !== 'met' && f.verdict !== 'no criterion',
+  );
   const table = {
     ...verdictTable('open/table', open),
     caption: 'Findings that are not met, not shown or not studied',

@@ -1,13 +1,15 @@
 import type { PlannedPower, ValidationPlan } from '../../studies/planning/plan-validation.js';
-import { column, countCell, number, numberOr, text } from '../cells.js';
+import { column, countCell, number, text } from '../cells.js';
 import type { Block, Cell, ReportDocument, Section, Table } from '../document.js';
 import { powerByDays } from '../figures/power-by-days.js';
+import { inReportedForm } from '../reported-form.js';
 import { listOf, paragraph, sectionOf } from '../section-of.js';
 import { cautionsSection } from '../sections/cautions-section.js';
 import { analyteName } from '../sections/finding-order.js';
 import { criteriaTable } from '../sections/plan-section.js';
 import { provenanceSection } from '../sections/provenance-section.js';
 import { signaturesSection } from '../sections/signatures-section.js';
+import { expectationsSection } from './plan-expectations.js';
 import { type DossierContext, inventedBanner } from './validation-report.js';
 
 /**
@@ -15,7 +17,8 @@ import { type DossierContext, inventedBanner } from './validation-report.js';
  *
  * @see ISO/IEC 17025:2017, 7.2.2.1 and 7.2.2.4 a, b
  */
-export function planReport(proposal: ValidationPlan, context: DossierContext): ReportDocument {
+export function planReport(found: ValidationPlan, context: DossierContext): ReportDocument {
+  const proposal = asReported(found);
   const { plan } = proposal;
   return {
     title: `Plan: ${plan.title}`,
@@ -44,12 +47,26 @@ export function planReport(proposal: ValidationPlan, context: DossierContext): R
       provenanceSection(context.provenance),
     ],
     data: {
-      numbers: proposal.numbers,
-      cost: proposal.cost,
-      criteria: proposal.criteria,
-      unplanned: proposal.unplanned,
-      allShownAtLeast: proposal.allShownAtLeast,
+      numbers: found.numbers,
+      cost: found.cost,
+      criteria: found.criteria,
+      unplanned: found.unplanned,
+      allShownAtLeast: found.allShownAtLeast,
     },
+  };
+}
+
+/** The same for a reader: each analyte in the form that is reported. */
+function asReported(proposal: ValidationPlan): ValidationPlan {
+  const { plan, planning, criteria, outOfReach, unplanned, powerByDays: curves } = proposal;
+  return {
+    ...proposal,
+    plan: { ...plan, criteria: inReportedForm(plan, plan.criteria) },
+    planning: { ...planning, expectations: inReportedForm(plan, planning.expectations) },
+    criteria: inReportedForm(plan, criteria),
+    outOfReach: inReportedForm(plan, outOfReach),
+    unplanned: inReportedForm(plan, unplanned),
+    powerByDays: inReportedForm(plan, curves),
   };
 }
 
@@ -102,6 +119,9 @@ function proposalSection({
         ],
       },
       paragraph(reach),
+      paragraph(
+        'These are the fewest that suffice by the figures below. A number that the plan names itself, such as in the reason of a criterion, is what its owner wants done; where the two differ, the larger one is to be done.',
+      ),
       paragraph(
         'Fewer than 5 days or 6 procedure blanks are never proposed: with fewer, precision and limits count as not shown whatever their values (rule of this workbench, common practice). Plan some digestions more than this: what is lost on the way narrows nothing.',
       ),
@@ -239,52 +259,6 @@ function openSection({ outOfReach, unplanned, planning }: ValidationPlan): Secti
           text(u.reason),
         ]),
         notes: [],
-      },
-    ],
-  });
-}
-
-function expectationsSection({ planning }: ValidationPlan): Section {
-  const none = 'nothing added';
-  return sectionOf({
-    id: 'expectations',
-    heading: 'What the plan expects',
-    blocks: [
-      paragraph(
-        'The probabilities hold only as far as these figures do. After the first days compare them with what was found and plan again.',
-      ),
-      {
-        kind: 'table',
-        id: 'expectations/table',
-        caption:
-          'Expected standard deviations, bias and uncertainties, in % of the content, and limits of quantification',
-        columns: [
-          column('Analyte'),
-          column('Level'),
-          column('Between days', '%'),
-          column('Between digestions', '%'),
-          column('Bias', '%'),
-          column('Certified value, u', '%'),
-          column('One recovery', '%'),
-          column('Amount added, u', '%'),
-          column('Calibration', '%'),
-          column('Limit of quantification'),
-          column('From'),
-        ],
-        rows: planning.expectations.map((e) => [
-          text(e.analyte),
-          text(e.level === '*' ? 'all levels' : e.level),
-          number(e.dayPercent, 2),
-          number(e.digestionPercent, 2),
-          number(e.biasPercent, 2),
-          number(e.certifiedPercent, 2),
-          numberOr(e.recoveryPercent, 2, none),
-          numberOr(e.additionPercent, 2, none),
-          number(e.calibrationPercent, 2),
-          number(e.limitOfQuantification, 3),
-          text(e.source),
-        ]),
-        notes: ['Limits of quantification are in the unit of the analyte, as its criterion.'],
       },
     ],
   });

@@ -3,6 +3,7 @@ import { otherRuleText } from '../../studies/decision-rule.js';
 import type { RoutineResults } from '../../studies/routine-results/routine-results.js';
 import { covarianceMatrixOf } from '../../uncertainty/correlated-results/correlated-result.js';
 import type { Block, ReportDocument, Section } from '../document.js';
+import { reportedForm } from '../reported-form.js';
 import { listOf, paragraph, sectionOf } from '../section-of.js';
 import { cautionsSection } from '../sections/cautions-section.js';
 import { provenanceSection } from '../sections/provenance-section.js';
@@ -162,7 +163,7 @@ function conformitySection(results: RoutineResults): Section {
   const other = otherRuleText(plan, results.validation.study.index.records.plan);
   const limits = specifications.map(
     ({ analyte, lower, upper, unit, document }) =>
-      `${analyte}: ${lower === null ? '' : `at least ${lower} `}${lower !== null && upper !== null ? 'and ' : ''}${upper === null ? '' : `at most ${upper} `}${unit} (${document}).`,
+      `${reportedForm(plan, analyte)}: ${lower === null ? '' : `at least ${lower} `}${lower !== null && upper !== null ? 'and ' : ''}${upper === null ? '' : `at most ${upper} `}${unit} (${document}).`,
   );
   return sectionOf({
     id: 'conformity',

@@ -8,9 +8,11 @@ import { conformancePercent } from '../../uncertainty/conformity/conformance-pro
 import { correlationOf } from '../../uncertainty/correlated-results/correlated-result.js';
 import { column, countCell, number, numberOr, text } from '../cells.js';
 import type { Cell, Table } from '../document.js';
+import { reportedForm } from '../reported-form.js';
 
 /** Controls of the run: failed ones first. */
-export function controlsTable({ controls }: RoutineResults): Table {
+export function controlsTable({ controls, run }: RoutineResults): Table {
+  const { plan } = run.index.records;
   const sorted = [...controls].sort((a, b) => Number(a.passed) - Number(b.passed));
   return {
     kind: 'table',
@@ -27,7 +29,8 @@ export function controlsTable({ controls }: RoutineResults): Table {
     ],
     rows: sorted.map((c): Cell[] => [
       text(c.control),
-      text(c.about),
+      // A check solution holds the element; what is found in the solid stands in the form reported.
+      text(c.control.includes('solution') ? c.about : reportedForm(plan, c.about)),
       numberOr(c.found, 4, 'not made'),
       numberOr(c.low, 4, 'none'),
       numberOr(c.high, 4, 'none'),

@@ -6,6 +6,7 @@ import type { SelfCheckFigure } from '../../studies/self-check/self-check.js';
 import type { Finding } from '../../validation/finding.js';
 import type { Block, ReportDocument, Section } from '../document.js';
 import { budgetShares } from '../figures/budget-shares.js';
+import { inReportedForm } from '../reported-form.js';
 import { paragraph, sectionOf } from '../section-of.js';
 import { budgetSection } from '../sections/budget-section.js';
 import { cautionsSection } from '../sections/cautions-section.js';
@@ -75,6 +76,12 @@ export function validationReport(validation: MatrixValidation, context: DossierC
           .map(({ id }) => id)
           .join(', '),
       },
+      {
+        name: 'Digestions by',
+        value: workDone(records.digestions)
+          .map(({ name }) => name)
+          .join(', '),
+      },
       ...recoveryFacts(validation.study.index.recoveries),
       { name: 'Release', value: 'not by this report: an authorised person decides and signs' },
     ],
@@ -104,13 +111,21 @@ export function validationReport(validation: MatrixValidation, context: DossierC
             'For information: no verdict of this report rests on what follows. It shows whether later or other work agrees with what was found.',
           ),
         ],
-        sections: [proficiencySection(records.rounds), controlResultsSection(records.history)],
+        sections: [
+          proficiencySection(inReportedForm(plan, records.rounds)),
+          controlResultsSection(inReportedForm(plan, records.history)),
+        ],
       }),
       recordsSection(context.files, records.missingTables),
       exclusionsSection(records.exclusions, leftUnused(plan, records), exclusionBlocks(validation)),
       peopleSection(plan.people, workDone(records.digestions)),
       equipmentSection(records.equipment, period),
-      traceabilitySection(records.standards, records.references, plan.fluxLot, period.lastDay),
+      traceabilitySection(
+        records.standards,
+        inReportedForm(plan, records.references),
+        plan.fluxLot,
+        period.lastDay,
+      ),
       selfCheckSection(context.selfCheck),
       cautionsSection(),
       signaturesSection(),

@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { StudyRecords } from '../../../src/records/study-records.js';
-import type { Figure, Section } from '../../../src/report/document.js';
+import type { Figure, Section, Table } from '../../../src/report/document.js';
 import { equipmentChangeReport } from '../../../src/report/dossier/equipment-change-report.js';
 import { figureWidth } from '../../../src/report/figures/figure-style.js';
 import { zirconPigmentStudy } from '../../../src/scenario/zircon-pigment-study.js';
@@ -43,26 +43,26 @@ describe('the report of an exchange', () => {
     );
     expect(same.get('verdicts')).toContain('Met on a condition only');
     expect(same.get('budgets')).toContain(
-      'Al: Trueness against QRM-1 and QRM-2 and QRM-3 is not met. Its budgets, before and after, do not hold this',
+      'Al2O3: Trueness against QRM-1 and QRM-2 and QRM-3 is not met. Its budgets, before and after, do not hold this',
     );
   });
 
   it('says for which analytes control results show what rests on the balance, and for which they do not', () => {
-    expect(same.get('affected')).toContain('Zr, Al, Fe');
+    expect(same.get('affected')).toContain('ZrO2, Al2O3, Fe2O3');
     expect(same.get('affected')).toContain(
-      'Si, Pr, Hf, Ti, Ca: not studied: no control results of these analytes before and after.',
+      'SiO2, Pr6O11, HfO2, TiO2, CaO: not studied: no control results of these analytes before and after.',
     );
     expect(other.get('affected')).toContain('Not studied: no control results before and after.');
-    expect(other.get('affected')).not.toContain('Zr, Al, Fe');
+    expect(other.get('affected')).not.toContain('ZrO2, Al2O3, Fe2O3');
   });
 
   it('flags control results beyond the lines of their chart, and says by what rule', () => {
     const charts = same.get('characteristics')!;
     // Counted from history.csv apart from this code: beyond mean ± 2 s of the period, none beyond ± 3 s.
     for (const [analyte, before, after] of [
-      ['Zr', 4, 1],
-      ['Al', 3, 1],
-      ['Fe', 4, 2],
+      ['ZrO2', 4, 1],
+      ['Al2O3', 3, 1],
+      ['Fe2O3', 4, 2],
     ] as const) {
       const chart = charts.slice(charts.indexOf(`"id":"control/${analyte}"`));
       const notes = chart.slice(chart.indexOf('"notes"'));
@@ -86,6 +86,17 @@ describe('the report of an exchange', () => {
     const room = figureWidth - 6.1 * Math.max(...ticktext.map((label) => label.length)) - 16;
     expect(title.text).toContain('g/100 g');
     expect(7.2 * title.text.length).toBeLessThan(room + 2 * 16);
+  });
+
+  it('heads figures in g/100 g of the oxide by the oxide, not by the element', () => {
+    expect(same.get('budgets')).toContain('ZrO2, low level');
+    const table = (JSON.parse(same.get('budgets')!) as Section).blocks.find(
+      (b) => b.kind === 'table',
+    ) as Table;
+    expect(new Set(table.rows.map(([cell]) => (cell!.kind === 'text' ? cell!.text : '')))).toEqual(
+      new Set(['ZrO2', 'SiO2', 'Pr6O11', 'HfO2', 'Al2O3', 'Fe2O3', 'TiO2', 'CaO']),
+    );
+    expect(same.get('verdicts')).not.toMatch(/"text":"(Zr|Si|Al|Fe)"/);
   });
 
   it('calls no calibration valid on days of control results that there are not', () => {

@@ -38,6 +38,23 @@ function textsOf(sections: readonly Section[]): string[] {
 }
 
 describe('a validation report that a reader has alone', () => {
+  it('names on its first page the days, the equipment and the people of the work', () => {
+    const fact = (name: string) => report.facts.find((f) => f.name === name)!.value;
+    const days = records.digestions.map((d) => d.day).sort();
+    expect(fact('Work')).toBe(`${days[0]} to ${days.at(-1)}`);
+    for (const { portionBalance } of records.digestions.slice(0, 3))
+      expect(fact('On equipment')).toContain(portionBalance);
+    for (const { operator } of records.digestions) expect(fact('Digestions by')).toContain(operator);
+  });
+
+  it('heads certified values and rounds by the oxide that they are of', () => {
+    const cells = tables
+      .filter(({ id }) => ['traceability/references', 'proficiency/scores'].includes(id))
+      .flatMap(({ rows }) => rows.flat().flatMap((cell) => (cell.kind === 'text' ? [cell.text] : [])));
+    expect(cells.filter((text) => text === 'ZrO2').length).toBeGreaterThan(5);
+    expect(cells).not.toContain('Zr');
+  });
+
   it('states as working range only what was tested and calibrated, never more than the whole solid', () => {
     const ranges = workingRanges(validation);
     expect(ranges.map(({ analyte }) => analyte)).toEqual(records.plan.analytes.map((a) => a.analyte));

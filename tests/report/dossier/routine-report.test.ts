@@ -112,6 +112,20 @@ describe('the report of a routine run', () => {
     expect(items.find((item) => item.startsWith('Tested'))).not.toContain('Al ');
   });
 
+  it('names what limits and controls are of as it is reported, and a check solution by its element', () => {
+    expect(JSON.stringify(blocks('conformity'))).toContain('"ZrO2: at least 60 and at most 65 g/100 g');
+    const of = (control: string) =>
+      table('controls').rows.flatMap((row) =>
+        row[0]!.kind === 'text' && row[0]!.text.includes(control) && row[1]!.kind === 'text'
+          ? [row[1]!.text]
+          : [],
+      );
+    expect(of('procedure blank')).toContain('ZrO2');
+    expect(of('procedure blank')).not.toContain('Zr');
+    expect(of('reference material')).toContain('ZrO2');
+    expect(of('check solution')).toContain('Zr');
+  });
+
   it('says in a sentence what the validation did not find fit', () => {
     const items = blocks('flags').flatMap((b) => (b.kind === 'list' ? b.items : []));
     expect(items).toContainEqual(expect.stringMatching(/^validation: Si is not fit for the intended use; /));
