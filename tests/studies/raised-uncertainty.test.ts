@@ -93,6 +93,8 @@ const unmoved = (validation: MatrixValidation, moved: readonly string[]) =>
   validation.findings.filter((f) => !moved.includes(f.characteristic));
 
 const ofBudgets = ['target uncertainty', 'total of oxides'];
+// Limits of an analyte that is corrected for zirconium hold the uncertainty of the correction, so of the zirconium content too.
+const ofZirconium = [...ofBudgets, 'limit of quantification'];
 // The second-source standard is compared within the uncertainty of the stock it stands beside.
 const ofStock = [...ofBudgets, 'second-source standard'];
 const ofBalance = [...ofBudgets, 'weighing of the portion'];
@@ -103,7 +105,13 @@ describe('a standard uncertainty raised by 10 % in the records', () => {
   it.each<
     [string, () => StudyRecords, (line: BudgetLine) => boolean, readonly string[], (() => number) | undefined]
   >([
-    ['certificate of the zirconium stock', () => stock('Zr'), named('std_S_Zr_'), ofStock, undefined],
+    [
+      'certificate of the zirconium stock',
+      () => stock('Zr'),
+      named('std_S_Zr_'),
+      [...ofStock, ...ofZirconium],
+      undefined,
+    ],
     ['certificate of the iron stock', () => stock('Fe'), named('std_S_Fe_'), ofStock, undefined],
     [
       'linearity of the balance of portions',
@@ -116,14 +124,14 @@ describe('a standard uncertainty raised by 10 % in the records', () => {
       'linearity of the balance of vessels',
       () => balance('BAL-2', 'linearityG'),
       onBalance('BAL-2', 'lin_'),
-      ofBudgets,
+      ofZirconium,
       undefined,
     ],
     [
       'eccentricity of the balance of vessels',
       () => balance('BAL-2', 'eccentricityRelative'),
       onBalance('BAL-2', 'ecc_'),
-      ofBudgets,
+      ofZirconium,
       undefined,
     ],
     [
@@ -140,13 +148,13 @@ describe('a standard uncertainty raised by 10 % in the records', () => {
       'density and uptake match',
       () => stated('density and uptake match'),
       named('match'),
-      ofBudgets,
+      ofZirconium,
       undefined,
     ],
     ['loss in fusion', () => stated('retained in fusion'), named('f_ret'), ofBudgets, undefined],
     ['blank of the flux lot', () => stated('flux lot blank'), named('b_lot'), ofBudgets, undefined],
-    ['interference coefficient on hafnium', () => coefficient('Hf'), named('K_Hf_'), ofBudgets, undefined],
-    ['interference coefficient on calcium', () => coefficient('Ca'), named('K_Ca_'), ofBudgets, undefined],
+    ['interference coefficient on hafnium', () => coefficient('Hf'), named('K_Hf_'), ofZirconium, undefined],
+    ['interference coefficient on calcium', () => coefficient('Ca'), named('K_Ca_'), ofZirconium, undefined],
   ])('(%s) moves every budget and the JSON by what its share predicts, and nothing else', (...given) => {
     const [, change, isInput, moved, part = () => 1] = given;
     const after = validateMatrix(change());
