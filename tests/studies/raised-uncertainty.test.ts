@@ -203,7 +203,10 @@ describe('a standard uncertainty raised by 10 % in the records', () => {
       const unexplained = (budget: Budget) => budget.lines.filter(named('f_fd'));
       if (unexplained(was.components)[0]!.contribution > 0) {
         explained += 1;
-        expect(is.components.standardUncertainty).toAgreeWithin(was.components.standardUncertainty, 1e-12);
+        // A small unexplained part (Hf low) may give way wholly, and the budget then grows.
+        if (unexplained(is.components)[0]!.contribution > 0)
+          expect(is.components.standardUncertainty).toAgreeWithin(was.components.standardUncertainty, 1e-12);
+        else expect(is.components.standardUncertainty).toBeGreaterThan(was.components.standardUncertainty);
         expect(unexplained(is.components)[0]!.contribution).toBeLessThan(
           unexplained(was.components)[0]!.contribution,
         );
