@@ -14,7 +14,7 @@ import { observe } from '../observations.js';
 import { calibrationKey, signalOfStandard } from '../run-calibrations.js';
 import { usable } from '../study-index.js';
 import { furtherDilution, solidPerSolutionUnit } from './calibration-study.js';
-import { criterionFor, hasContent, resultsOf } from './matrix-context.js';
+import { criterionFor, hasContent, lowestLevel, resultsOf } from './matrix-context.js';
 
 /** Agreement of two lines, for every analyte with a second one; over all samples of the precision levels. */
 export function secondLineStudy(study: EvaluatedStudy): SecondLine[] {
@@ -51,9 +51,9 @@ export function interferenceStudy(study: EvaluatedStudy): InterferenceCheck[] {
   const { plan, interference } = study.index.records;
   const check = plan.interferenceCheck;
   if (check === null) return [];
-  const lowest = plan.levels[0]!;
   return plan.analytes.flatMap(({ analyte, lineNm, unit }) => {
-    if (analyte === check.interferent) return [];
+    const lowest = lowestLevel(study, analyte);
+    if (analyte === check.interferent || lowest === null) return [];
     const coefficient = interference.find(
       (k) => k.analyte === analyte && k.lineNm === lineNm && k.interferent === check.interferent,
     );

@@ -88,6 +88,13 @@ describe('interference check', () => {
     expect(uncorrected.coefficient - corrected.coefficient).toAgreeWithin(apparentPerUnit, 1e-9);
   });
 
+  it('is judged at the level of the lowest content, in whatever order the plan names the levels', () => {
+    const { plan } = records;
+    const reversed = { ...records, plan: { ...plan, levels: [...plan.levels].reverse() } };
+    const found = (changed: StudyRecords) => interferenceStudy(evaluateStudy(changed)).map((i) => i.finding);
+    expect(found(reversed)).toEqual(found(records));
+  });
+
   it('finds the planted overlap of zirconium on aluminium, and none once it is switched off', () => {
     const found = (changed: StudyRecords) =>
       interferenceStudy(evaluateStudy(changed)).find((i) => i.finding.analyte === 'Al')!;
