@@ -29,6 +29,8 @@ export interface FindingParts {
   readonly notShownBecause?: string | null;
   /** What would decide a verdict that stays open; added to the reason of *not shown*, and worked out only then. */
   readonly remedy?: string | (() => string);
+  /** Limits may have no width though values scatter: both are held at 0 where a component is. */
+  readonly heldAtZero?: boolean;
   /** The estimate carries no sampling error: it is compared as it stands. */
   readonly exact?: boolean;
   /** Verdict that does not come from comparing the estimate, such as *not met* where no estimate exists. */
@@ -84,7 +86,7 @@ function judged(parts: FindingParts, criterion: Criterion | null): JudgedVerdict
   if (criterion === null || parts.n === 0) return found;
   if (parts.notShownBecause) return { verdict: 'not shown', reason: parts.notShownBecause };
   if (parts.decided) return parts.decided;
-  if (!parts.exact && hasNoWidth(parts.limits)) {
+  if (!parts.exact && !parts.heldAtZero && hasNoWidth(parts.limits)) {
     return { verdict: 'not shown', reason: noScatter('The values', 'no limits can be worked out') };
   }
   if (parts.estimate === null) return { verdict: 'not shown', reason: 'The data give no estimate.' };

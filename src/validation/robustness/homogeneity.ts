@@ -67,6 +67,7 @@ export function homogeneity(rows: readonly HomogeneityRow[], options: FindingOpt
     notes: analysis.betweenAtBoundary
       ? ['The variance between units came out at or below 0 and is held at 0; the upper limit counts.']
       : [],
+    heldAtZero: analysis.betweenAtBoundary,
     notShownBecause:
       betweenUnits === 0 && analysis.meanSquareWithin === 0
         ? noScatter('The results', 'they show no homogeneity')

@@ -23,6 +23,16 @@ describe('homogeneity', () => {
     expect(found.limits.lowerOneSided).toBeLessThan(found.betweenUnits);
   });
 
+  it('is met where units agree better than their repeats let expect: both limits are held at 0, the results scatter', () => {
+    // Every unit has the mean 100 and repeats 1 apart: mean square between 0, within 0.5.
+    const rows = Array.from({ length: 10 }, (_, u) =>
+      [0.5, -0.5].map((d, i) => ({ key: `${u}-${i}`, unit: `${u}`, value: 100 + d })),
+    ).flat();
+    const found = homogeneity(rows, options);
+    expect(found.limits).toMatchObject({ lowerOneSided: 0, upperOneSided: 0 });
+    expect(found.finding.verdict).toBe('met');
+  });
+
   it('is met by the upper limit where units agree', () => {
     const rows = [100, 100.2, 99.8, 100.1, 99.9, 100, 100.1, 99.9, 100.05, 99.95].flatMap((value, u) =>
       [0.1, -0.1].map((d, i) => ({ key: `${u}-${i}`, unit: `${u}`, value: value + d })),
