@@ -18,8 +18,9 @@ export interface EstimatedComponents {
  * samples). Exact where one mean square outweighs the others; where none does, the upper limit errs in far fewer than 5 % of studies
  * and the lower one in up to 9 %.
  *
- * Where operators and days fall into parts that share neither, no such mean squares exist: each estimated component then brings the
- * χ² limits of its levels − 1, which is approximate.
+ * Where operators and days fall into parts that share neither, or share so few days that nothing is left to tell an operator's day
+ * from his others, no such mean squares exist: each estimated component then brings the χ² limits of its levels − 1, which is
+ * approximate.
  *
  * @param rows all with their operator, operators crossed with days
  * @param components variances of day, operator and digestion, the last with its degrees of freedom
@@ -34,23 +35,36 @@ export function crossedLimits(
   perResult: number,
   components: EstimatedComponents,
 ): (probability: number) => VarianceSumLimits {
-  const terms = connected(rows) ? termsOf(rows, perResult) : termsOfComponents(rows, perResult, components);
-  const sum = terms.reduce((total, { coefficient, meanSquare }) => total + coefficient * meanSquare, 0);
+  const terms = hasMeanSquares(rows)
+    ? termsOf(rows, perResult).map(ofMeanSquare)
+    : termsOfComponents(rows, perResult, components);
+  const sum = terms.reduce((total, { part }) => total + part, 0);
   return (probability) => {
     let below = 0;
     let above = 0;
-    for (const { coefficient, meanSquare, degreesOfFreedom: nu } of terms) {
-      const down = (1 - nu / chiSquaredQuantile(1 - probability, nu)) * coefficient * meanSquare;
-      const up = (nu / chiSquaredQuantile(probability, nu) - 1) * coefficient * meanSquare;
+    for (const { spread, degreesOfFreedom: nu } of terms) {
+      const down = (1 - nu / chiSquaredQuantile(1 - probability, nu)) * spread;
+      const up = (nu / chiSquaredQuantile(probability, nu) - 1) * spread;
       // Where a mean square is taken off, its upper limit bears on the lower limit of the sum.
-      below += (coefficient > 0 ? down : up) ** 2;
-      above += (coefficient > 0 ? up : down) ** 2;
+      below += (spread > 0 ? down : up) ** 2;
+      above += (spread > 0 ? up : down) ** 2;
     }
     return {
       lower: Math.max(0, sum - Math.sqrt(below)),
       upper: Math.max(0, sum + Math.sqrt(above)),
     };
   };
+}
+
+/** What one source adds to the sum of components, and the size that its χ² limits are taken of. */
+interface Term {
+  readonly part: number;
+  readonly spread: number;
+  readonly degreesOfFreedom: number;
+}
+
+function ofMeanSquare({ coefficient, meanSquare, degreesOfFreedom }: MeanSquareTerm): Term {
+  return { part: coefficient * meanSquare, spread: coefficient * meanSquare, degreesOfFreedom };
 }
 
 function termsOf(rows: readonly ResultRow[], perResult: number): MeanSquareTerm[] {
@@ -80,22 +94,44 @@ function termsOf(rows: readonly ResultRow[], perResult: number): MeanSquareTerm[
   ];
 }
 
+/**
+ * The components in place of mean squares. As those would, each carries the share of the others that it cannot be told from: the means
+ * over an operator's days hold a part of the scatter of days and of digestions too, also where its own estimate is 0.
+ */
 function termsOfComponents(
   rows: readonly ResultRow[],
   perResult: number,
   { day, operator, digestion, degreesOfFreedomOfDigestions }: EstimatedComponents,
-): MeanSquareTerm[] {
-  const days = new Set(rows.map((row) => row.day)).size;
-  const operators = new Set(rows.map((row) => row.operator)).size;
+): Term[] {
+  const count = (of: (row: ResultRow) => string) => new Set(rows.map(of)).size;
+  const days = count((row) => row.day);
+  const operators = count((row) => row.operator!);
+  const cells = count((row) => JSON.stringify([row.day, row.operator]));
   return [
-    { coefficient: 1, meanSquare: day, degreesOfFreedom: days - 1 },
-    { coefficient: 1, meanSquare: operator, degreesOfFreedom: operators - 1 },
     {
-      coefficient: 1 / perResult,
-      meanSquare: digestion,
+      part: day,
+      spread: day + (operator * days) / cells + (digestion * days) / rows.length,
+      degreesOfFreedom: days - 1,
+    },
+    {
+      part: operator,
+      spread: operator + (day * operators) / cells + (digestion * operators) / rows.length,
+      degreesOfFreedom: operators - 1,
+    },
+    {
+      part: digestion / perResult,
+      spread: digestion / perResult,
       degreesOfFreedom: degreesOfFreedomOfDigestions,
     },
   ];
+}
+
+/** Whether days and operators are told apart by more cells than it takes. */
+function hasMeanSquares(rows: readonly ResultRow[]): boolean {
+  const count = (of: (row: ResultRow) => string) => new Set(rows.map(of)).size;
+  const cells = count((row) => JSON.stringify([row.day, row.operator]));
+  const needed = count((row) => row.day) + count((row) => row.operator!) - 1;
+  return connected(rows) && cells > needed;
 }
 
 /** Whether one comes from every operator to every other by days they shared. */

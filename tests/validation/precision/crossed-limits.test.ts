@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { randomStream } from '../../../src/uncertainty/random-stream.js';
 import { crossedLimits } from '../../../src/validation/precision/crossed-limits.js';
+import { factorComponents } from '../../../src/validation/precision/factor-components.js';
 import { precision } from '../../../src/validation/precision/precision.js';
 import type { ResultRow } from '../../../src/validation/result-row.js';
 import { believableCount, criterion } from '../support.js';
@@ -27,7 +28,40 @@ function rowsOf(
 /** Not used where operators and days are connected. */
 const none = { day: 0, operator: 0, digestion: 0, degreesOfFreedomOfDigestions: 1 };
 
+function crossedComponents(rows: readonly ResultRow[]) {
+  const [day, operator, digestion] = factorComponents(rows, ['day', 'operator']).components;
+  return {
+    day: day!.variance,
+    operator: operator!.variance,
+    digestion: digestion!.variance,
+    degreesOfFreedomOfDigestions: digestion!.degreesOfFreedom!,
+  };
+}
+
 describe('limits of the intermediate precision where operators cross with days', () => {
+  it('err in about 5 % of studies in which a third operator joins two who take turns, on a day of each', () => {
+    const trials = 400;
+    let wrong = 0;
+    for (let trial = 0; trial < trials; trial++) {
+      const stream = randomStream(8, 'third operator', trial);
+      const bias = [2, 2, 2].map((s) => s * stream.normal());
+      const rows = Array.from({ length: 8 }).flatMap((_, day) => {
+        const shift = stream.normal();
+        const workers = [day % 2, day % 2, ...(day === 3 || day === 4 ? [2] : [])];
+        return workers.map((operator, j) => ({
+          key: `D-${day}-${j}`,
+          day: `${day}`,
+          operator: `${operator}`,
+          value: 100 + bias[operator]! + shift + stream.normal(),
+        }));
+      });
+      // Variances 1, 4 and 1.
+      const { upper } = crossedLimits(rows, 1, crossedComponents(rows))(0.05);
+      if (upper < 6) wrong++;
+    }
+    expect(wrong).toBeLessThanOrEqual(believableCount(0.05, trials));
+  });
+
   it('join the χ² limits of the mean squares', () => {
     // Two days × two operators × two digestions. Day means 2 and 6, operator means 3 and 5, grand mean 4.
     // MS day = 4·(4 + 4) = 32 and MS operator = 4·(1 + 1) = 8 with ν = 1. Cell means 1, 3, 5, 7 are additive; within cells ±1:
@@ -67,9 +101,10 @@ describe('limits of the intermediate precision where operators cross with days',
       value: i,
     }));
     const components = { day: 4, operator: 1, digestion: 2, degreesOfFreedomOfDigestions: 5 };
+    // Five cells: of days 4 + 1·3/5 + 2·3/6 = 5.6, of operators 1 + 4·3/5 + 2·3/6 = 4.4, of digestions 2/2.
     const up = (nu: number, chi: number, part: number) => ((nu / chi - 1) * part) ** 2;
     expect(crossedLimits(rows, 2, components)(0.05).upper).toAgreeWithin(
-      6 + Math.sqrt(up(2, 0.1025866, 4) + up(2, 0.1025866, 1) + up(5, 1.145476, 1)),
+      6 + Math.sqrt(up(2, 0.1025866, 5.6) + up(2, 0.1025866, 4.4) + up(5, 1.145476, 1)),
       1e-6,
     );
   });

@@ -98,16 +98,22 @@ describe('limits where operators cross with days', () => {
     const upper = profile90!.map(([, high], k) => (k === 2 ? high / 2 : high) - parts[k]!);
     const lower = profile90!.map(([low], k) => parts[k]! - (k === 2 ? low / 2 : low));
     const variance = parts[0]! + parts[1]! + parts[2]!;
-    // Parts of days and operators that share neither: χ² limits of each component with its levels − 1.
+    // Parts of days and operators that share neither: χ² limits with levels − 1, of each component with what its levels' means hold of
+    // the others.
     const rows = rowsOf('an extra operator');
     const { degreesOfFreedom: left } = precision(rows, options).withinDay;
-    const nu = [
-      new Set(rows.map((r) => r.day)).size - 1,
-      new Set(rows.map((r) => r.operator)).size - 1,
-      left,
+    const [days, operators, cells] = [
+      rows.map((r) => r.day),
+      rows.map((r) => r.operator),
+      rows.map((r) => `${r.day}|${r.operator}`),
+    ].map((names) => new Set(names).size) as [number, number, number];
+    const spreads: [number, number][] = [
+      [day + (operator * days) / cells + (digestion * days) / rows.length, days - 1],
+      [operator + (day * operators) / cells + (digestion * operators) / rows.length, operators - 1],
+      [digestion / 2, left],
     ];
     const reach = (p: number) =>
-      Math.hypot(...parts.map((part, k) => part * (nu[k]! / chiSquaredQuantile(p, nu[k]!) - 1)));
+      Math.hypot(...spreads.map(([spread, nu]) => spread * (nu / chiSquaredQuantile(p, nu) - 1)));
     const above = Math.max(Math.hypot(...upper), reach(0.05));
     const below = Math.max(Math.hypot(...lower), reach(0.95));
     expect(limits.upperOneSided).toAgreeWithin(Math.sqrt(variance + above), 1e-4);
