@@ -90,7 +90,7 @@ export function runningHeads(banner: string, title: string): string {
   const head = banner === '' ? '' : `@top-center{content:${quoteForStyle(banner)};${face};font-weight:bold}`;
   const foot =
     `@bottom-left{content:${quoteForStyle(title)};${face}}` +
-    `${issueFoot};${face};font-weight:bold}` +
+    `${issueFoot};${face};font-weight:bold;white-space:nowrap}` +
     `@bottom-right{content:"page " counter(page) " of " counter(pages);${face}}`;
   return `@page{${head}${foot}}`;
 }
