@@ -30,7 +30,7 @@ export function modelledDeviation(
   signalPerRatio = 1,
 ): number {
   const content = (ratio * signalPerRatio - intercept) / slope;
-  return (slope * Math.hypot(floor, relative * content)) / signalPerRatio;
+  return (slope * Math.sqrt(floor * floor + (relative * content) ** 2)) / signalPerRatio;
 }
 
 /**
