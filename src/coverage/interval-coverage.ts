@@ -1,4 +1,5 @@
 import type { CountingRoute } from '../chain/counting-route.js';
+import { conversionFactor } from '../quantities/unit.js';
 import type { TrueMassFraction } from '../scenario/scenario-truth.js';
 import type { ZirconPigmentStudy } from '../scenario/zircon-pigment-study.js';
 import type { EvaluatedStudy } from '../studies/evaluate-study.js';
@@ -41,7 +42,7 @@ function apart(results: readonly CorrelatedResult[], coefficients: readonly numb
   return Math.hypot(...results.map((result, i) => standardUncertaintyOf(result) * coefficients[i]!));
 }
 
-const toGPer100G = { 'mg/kg': 1e-4, 'g/100 g': 1 } as const;
+const toGPer100G = (unit: string) => conversionFactor(unit, 'g/100 g');
 const ratios = [
   ['Zr', 'Si'],
   ['Zr', 'Hf'],
@@ -75,7 +76,7 @@ export class IntervalCoverage {
       });
       const put = (quantity: string, result: CorrelatedResult, trueValue: number, u?: number) =>
         this.#put(`${quantity}|${route}`, result, trueValue, u ?? standardUncertaintyOf(result));
-      const scales = analytes.map(({ unit }) => toGPer100G[unit]);
+      const scales = analytes.map(({ unit }) => toGPer100G(unit));
       means.forEach((mean) => {
         if (!leftOut.includes(mean.name)) put(mean.name, mean, truths[mean.name]!.reported);
       });
@@ -115,9 +116,9 @@ export class IntervalCoverage {
         const own = resultsOf(study, analyte, 'sample', sample).filter((r) => r.day === day);
         for (const r of own) {
           results.push(covariance.resultOf(r));
-          coefficients.push(toGPer100G[unit] / own.length / levels.length);
+          coefficients.push(toGPer100G(unit) / own.length / levels.length);
         }
-        trueValue += (truths[analyte]!.reported * toGPer100G[unit]) / levels.length;
+        trueValue += (truths[analyte]!.reported * toGPer100G(unit)) / levels.length;
       }
     }
     const terms = results.map((result, i) => ({ result, coefficient: coefficients[i]! }));

@@ -1,3 +1,4 @@
+import { conversionFactor } from '../../quantities/unit.js';
 import {
   sumOfResults,
   withParts,
@@ -15,7 +16,7 @@ import { explainedResult } from '../result-covariance/predicted-scatter.js';
 import { lossesInTotal } from './losses-in-total.js';
 import { criterionFor, resultsOf } from './matrix-context.js';
 
-const toGPer100G = { 'mg/kg': 1e-4, 'g/100 g': 1 } as const;
+const toGPer100G = (unit: string) => conversionFactor(unit, 'g/100 g');
 
 /**
  * Total of oxides of each level: mean over the days of the totals of single digestions, so that their scatter holds every
@@ -65,7 +66,7 @@ export function totalStudy(study: EvaluatedStudy): TotalOfOxides[] {
 type ValuedResult = DigestionResult & { readonly value: number };
 
 function gPer100G({ value, observation }: ValuedResult): number {
-  return value * toGPer100G[observation.basis.unit];
+  return value * toGPer100G(observation.basis.unit);
 }
 
 /** Results of all oxides of one digestion, in the order of the oxides, and their sum in g/100 g. */
@@ -95,7 +96,7 @@ function commonTo(results: readonly ValuedResult[], losses: readonly CorrelatedR
   const total = sumOfResults('total of oxides', 'g/100 g', [
     ...results.map((r) => ({
       result: explainedResult(r),
-      coefficient: toGPer100G[r.observation.basis.unit],
+      coefficient: toGPer100G(r.observation.basis.unit),
     })),
     ...losses.map((result) => ({ result, coefficient: 1 })),
   ]);

@@ -140,7 +140,7 @@ function routineResult(context: Context, sample: string, analyte: string): Routi
     lowestReported: lowestReportedOf(validation, scope),
   };
   if (valued.length === 0) return withoutValue(base, flags);
-  if (!covariance.scatter.analytes.includes(analyte)) return withoutValue(base, [...flags, noScatter]);
+  if (!covariance.scatter.analytes.includes(analyte)) return withoutValue(base, [noScatter, ...flags]);
   const correlated = meanOfResults(
     `${analyte} in ${sample}`,
     valued.map((r) => covariance.resultOf(r)),

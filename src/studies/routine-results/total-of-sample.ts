@@ -1,3 +1,4 @@
+import { conversionFactor } from '../../quantities/unit.js';
 import type { StudyRecords } from '../../records/study-records.js';
 import { mean } from '../../statistics/descriptive/mean.js';
 import { sumOfResults } from '../../uncertainty/correlated-results/combine-results.js';
@@ -67,7 +68,7 @@ export function limitsOfTotal(plan: StudyRecords['plan']): LimitsOfTotal | null 
   return { low: low / factor, high: high / factor, criterion };
 }
 
-const toGPer100G = { 'mg/kg': 1e-4, 'g/100 g': 1 } as const;
+const toGPer100G = (unit: string) => conversionFactor(unit, 'g/100 g');
 
 /**
  * Total of oxides of one sample of a run; no entry where none of its oxides has a value. It screens: held results stand in it too,
@@ -88,7 +89,7 @@ export function totalOfSample(
   if (valued.length === 0) return [];
   const { losses, leftOut } = lossesInTotal(records, sample);
   const terms = [
-    ...valued.map((r) => ({ result: r.correlated!, coefficient: toGPer100G[r.unit] })),
+    ...valued.map((r) => ({ result: r.correlated!, coefficient: toGPer100G(r.unit) })),
     ...losses.map((result) => ({ result, coefficient: 1 })),
   ];
   const total = sumOfResults(nameOfTotal(losses), 'g/100 g', terms);
@@ -158,7 +159,7 @@ function oxidesNotInRun({ plan }: StudyRecords, validation: MatrixValidation): M
     if (oxide === undefined || plan.analytes.some((a) => a.analyte === analyte)) return [];
     const means = before.levels.flatMap(({ sample }) => {
       const values = resultsOf(validation.study, analyte, 'sample', sample).map((r) => r.value);
-      return values.length === 0 ? [] : [mean(values) * toGPer100G[unit]];
+      return values.length === 0 ? [] : [mean(values) * toGPer100G(unit)];
     });
     const atLevels = means.length === 0 ? null : { lowest: Math.min(...means), highest: Math.max(...means) };
     return [{ name: oxide, reason: `not in the plan of the run${fitnessOf(validation, analyte)}`, atLevels }];
