@@ -1,5 +1,5 @@
 import type { TypedRows } from '../csv/typed-rows.js';
-import { dateOf } from '../dates.js';
+import { dateOf, momentText } from '../dates.js';
 import type { DecodedStudy } from '../decoded-study.js';
 import type { IssueList } from '../issue-list.js';
 import { type ReadingRecord, readingTable } from '../tables/readings.js';
@@ -7,13 +7,12 @@ import { checkAnalytesAndLines } from './analytes-and-lines.js';
 import { checkDuplicateKeys } from './duplicate-keys.js';
 import { checkStandardsOfRuns, firstExpiryByRun } from './expiry.js';
 import { checkInternalStandardReadings } from './internal-standard-readings.js';
+import { arePlainReadings } from './plain-readings.js';
 import { planSolutions } from './plan-solutions.js';
 import { checkSequence } from './sequence.js';
 import { checkSolutions } from './solutions.js';
 import { checkSpectrometers, spectrometerProblem } from './spectrometers.js';
 import { StudyView } from './study-view.js';
-
-const mostRepeats = 63;
 
 /**
  * Checks the readings of one run after the other against the other tables and each other. What is plainly sound is
@@ -78,13 +77,19 @@ export class ReadingsCheck {
     this.#seen.add(run);
     const lastDay = lastDayOf(rows);
     const hasSpectrometer = spectrometerProblem(this.#study.equipment ?? [], lastDay) === null;
-    if (!hasSpectrometer || !this.#isPlainlySound(rows, run)) this.#checkAsTable(rows);
+    if (!hasSpectrometer || !this.#arePlain(rows, run)) this.#checkAsTable(rows);
     const expired = [...this.#planExpiry].filter(([, expiry]) => expiry < lastDay);
     const read = expired.length === 0 ? [] : solutionsIn(rows, expired);
     if (read.length > 0 || lastDay > (this.#firstExpiry.get(run) ?? lastDay)) {
       const view = new StudyView(this.#study, this.#issues);
       checkStandardsOfRuns(view, new Map([[run, lastDay]]), new Map([[run, new Set(read)]]));
     }
+  }
+
+  #arePlain(rows: TypedRows<ReadingRecord>, run: string): boolean {
+    const standards = this.#standards.get(run);
+    if (standards === undefined) return false;
+    return arePlainReadings(rows, this.#lines, (name) => this.#common.has(name) || standards.has(name));
   }
 
   #checkAsTable(rows: TypedRows<ReadingRecord>): void {
@@ -105,57 +110,6 @@ export class ReadingsCheck {
     checkSequence(view);
     checkSpectrometers(view);
   }
-
-  /**
-   * True where positions rise with time, each of one known solution, no reading of it comes twice and each has its internal
-   * standard.
-   */
-  #isPlainlySound(rows: TypedRows<ReadingRecord>, run: string): boolean {
-    const standards = this.#standards.get(run);
-    if (standards === undefined) return false;
-    const [positions, times, repeats] = [
-      rows.numbers('position'),
-      rows.numbers('time'),
-      rows.numbers('repeat'),
-    ];
-    const [solutions, analytes, lines] = [
-      rows.codes('solution'),
-      rows.codes('analyte'),
-      rows.numbers('lineNm'),
-    ];
-    const names = rows.values('solution');
-    const internal = rows.numbers('internalStandardIntensity');
-    const planned = rows.values('analyte').map((symbol) => this.#lines.get(symbol) ?? []);
-    // NaN where there is none: it equals no line.
-    const firstLines = Float64Array.from(planned, ([line = Number.NaN]) => line);
-    const secondLines = Float64Array.from(planned, ([, line = Number.NaN]) => line);
-    // Number of the place at which a reading was last seen, for each analyte, line and repeat.
-    const seen = new Int32Array(planned.length * 2 * (mostRepeats + 1));
-    let place = 0;
-    let latest = Number.NEGATIVE_INFINITY;
-    let latestBefore = latest;
-    let from = 0;
-    for (let row = 0; row < rows.count; row++) {
-      if (row === 0 || positions[row] !== positions[row - 1]) {
-        if (row > 0 && !(positions[row]! > positions[row - 1]!)) return false;
-        latestBefore = latest;
-        from = row;
-        const name = names[solutions[row]!]!;
-        if (!this.#common.has(name) && !standards.has(name)) return false;
-        place++;
-      }
-      if (solutions[row] !== solutions[from] || times[row]! < latestBefore) return false;
-      if (Number.isNaN(internal[row])) return false;
-      latest = Math.max(latest, times[row]!);
-      const analyte = analytes[row]!;
-      const isFirst = lines[row] === firstLines[analyte];
-      if ((!isFirst && lines[row] !== secondLines[analyte]) || repeats[row]! > mostRepeats) return false;
-      const key = (analyte * 2 + (isFirst ? 0 : 1)) * (mostRepeats + 1) + repeats[row]!;
-      if (seen[key] === place) return false;
-      seen[key] = place;
-    }
-    return true;
-  }
 }
 
 /** Those of the solutions that were read. */
@@ -169,8 +123,11 @@ function solutionsIn(
 }
 
 function lastDayOf(rows: TypedRows<ReadingRecord>): string {
-  const times = rows.numbers('time');
-  let last = 0;
-  for (let row = 1; row < rows.count; row++) if (times[row]! > times[last]!) last = row;
-  return dateOf(rows.record(last).time);
+  return dateOf(momentText(latestOf(rows.numbers('time'))));
+}
+
+function latestOf(times: Float64Array): number {
+  let latest = times[0]!;
+  for (let row = 1; row < times.length; row++) if (times[row]! > latest) latest = times[row]!;
+  return latest;
 }

@@ -14,52 +14,81 @@ export interface LineSums {
   readonly residuals: readonly number[];
 }
 
-/** The sums of a weighted line; deviations are kept in two parts, high and low. */
-export function lineSums(x: readonly number[], y: readonly number[], w: readonly number[]): LineSums {
-  const weight = new WideSum();
-  for (let i = 0; i < w.length; i++) weight.add(w[i]!, 0);
-  const xMean = weightedMean(x, w, weight.value());
-  const yMean = weightedMean(y, w, weight.value());
-  const [dx, dy] = [deviations(x, xMean), deviations(y, yMean)];
-  const [xx, xy, weighted] = [new WideSum(), new WideSum(), new WideSum()];
-  for (let i = 0; i < x.length; i++) {
-    weighted.hi = 0;
-    weighted.lo = 0;
-    weighted.addProduct(w[i]!, 0, dx.high[i]!, dx.low[i]!);
-    xx.addProduct(weighted.hi, weighted.lo, dx.high[i]!, dx.low[i]!);
-    xy.addProduct(weighted.hi, weighted.lo, dy.high[i]!, dy.low[i]!);
-  }
-  const slope = divide(xy.value(), xx.value());
-  const residual = new WideSum();
-  const residuals: number[] = [];
-  for (let i = 0; i < x.length; i++) {
-    weighted.hi = dy.high[i]!;
-    weighted.lo = dy.low[i]!;
-    weighted.addProduct(-slope.hi, -slope.lo, dx.high[i]!, dx.low[i]!);
-    const r = weighted.hi + weighted.lo;
-    residuals.push(r);
-    residual.addProduct(w[i]! * r, 0, r, 0);
-  }
-  const sums = { xx: xx.value(), xy: xy.value(), residual: residual.value() };
-  return { w: weight.value(), xMean, yMean, ...sums, slope, residuals };
+/** Deviations from a mean in two parts. */
+interface Deviations {
+  readonly high: Float64Array;
+  readonly low: Float64Array;
 }
 
-function weightedMean(values: readonly number[], w: readonly number[], total: DoubleDouble): DoubleDouble {
+/** The sums of a weighted line; deviations are kept in two parts, high and low. */
+export function lineSums(x: Float64Array, y: Float64Array, w: Float64Array): LineSums {
+  const total = totalOf(w);
+  const xMean = weightedMean(x, w, total);
+  const yMean = weightedMean(y, w, total);
+  const dx = deviations(x, xMean);
+  const dy = deviations(y, yMean);
+  const xx = sumOfProducts(w, dx, dx);
+  const xy = sumOfProducts(w, dx, dy);
+  const slope = divide(xy, xx);
+  const residuals = residualsOf(dx, dy, slope);
+  return { w: total, xMean, yMean, xx, xy, residual: sumOfSquares(w, residuals), slope, residuals };
+}
+
+function totalOf(w: Float64Array): DoubleDouble {
+  const sum = new WideSum();
+  for (let i = 0; i < w.length; i++) sum.add(w[i]!, 0);
+  return sum.value();
+}
+
+function weightedMean(values: Float64Array, w: Float64Array, total: DoubleDouble): DoubleDouble {
   const sum = new WideSum();
   for (let i = 0; i < values.length; i++) sum.addProduct(w[i]!, 0, values[i]!, 0);
   return divide(sum.value(), total);
 }
 
-function deviations(values: readonly number[], mean: DoubleDouble): { high: number[]; low: number[] } {
-  const high: number[] = [];
-  const low: number[] = [];
+function deviations(values: Float64Array, mean: DoubleDouble): Deviations {
+  const high = new Float64Array(values.length);
+  const low = new Float64Array(values.length);
   const part = new WideSum();
   for (let i = 0; i < values.length; i++) {
     part.hi = values[i]!;
     part.lo = 0;
     part.add(-mean.hi, -mean.lo);
-    high.push(part.hi);
-    low.push(part.lo);
+    high[i] = part.hi;
+    low[i] = part.lo;
   }
   return { high, low };
+}
+
+/** Σ w·a·b. */
+function sumOfProducts(w: Float64Array, a: Deviations, b: Deviations): DoubleDouble {
+  const sum = new WideSum();
+  const weighted = new WideSum();
+  for (let i = 0; i < w.length; i++) {
+    weighted.hi = 0;
+    weighted.lo = 0;
+    weighted.addProduct(w[i]!, 0, a.high[i]!, a.low[i]!);
+    sum.addProduct(weighted.hi, weighted.lo, b.high[i]!, b.low[i]!);
+  }
+  return sum.value();
+}
+
+/** dy − slope·dx. */
+function residualsOf(dx: Deviations, dy: Deviations, slope: DoubleDouble): number[] {
+  const residuals: number[] = [];
+  const part = new WideSum();
+  for (let i = 0; i < dx.high.length; i++) {
+    part.hi = dy.high[i]!;
+    part.lo = dy.low[i]!;
+    part.addProduct(-slope.hi, -slope.lo, dx.high[i]!, dx.low[i]!);
+    residuals.push(part.hi + part.lo);
+  }
+  return residuals;
+}
+
+/** Σ w·residual². */
+function sumOfSquares(w: Float64Array, residuals: readonly number[]): DoubleDouble {
+  const sum = new WideSum();
+  for (let i = 0; i < residuals.length; i++) sum.addProduct(w[i]! * residuals[i]!, 0, residuals[i]!, 0);
+  return sum.value();
 }

@@ -49,15 +49,18 @@ export interface LineFit extends FittedCurve {
  * fitLine([0, 1, 2, 3], [0.1, 2.1, 3.9, 6.1]).slope // => 1.98
  */
 export function fitLine(x: readonly number[], y: readonly number[], weights?: readonly number[]): LineFit {
-  requirePoints(x, y, weights);
   const w = weights ?? x.map(() => 1);
-  if (x.every((value) => value === x[0])) {
+  // Lists of whole and of other numbers are told apart by the machine; columns of one kind keep the loops fast.
+  const xs = new Float64Array(x);
+  const ys = new Float64Array(y);
+  const ws = new Float64Array(w);
+  requirePoints(xs, ys, weights && ws);
+  if (areEqual(xs)) {
     throw new InputError('x: found all values equal, expected at least two different ones');
   }
-  const sums = lineSums(x, y, w);
+  const sums = lineSums(xs, ys, ws);
   const { slope, residuals } = sums;
-  const scale = y.reduce((sum, value, i) => sum + w[i]! * value * value, 0);
-  const rss = withoutNoise(sums.residual, scale);
+  const rss = withoutNoise(sums.residual, weightedSquares(ys, ws));
   const nu = x.length - 2;
   const s2 = divide(rss, wide(nu));
   const regression = multiply(slope, sums.xy);
@@ -73,8 +76,8 @@ export function fitLine(x: readonly number[], y: readonly number[], weights?: re
     residualStandardDeviation: narrow(squareRoot(s2)),
     degreesOfFreedom: nu,
     residuals,
-    fitted: residuals.map((r, i) => y[i]! - r),
-    leverages: x.map((value, i) => w[i]! * (1 / sumOfWeights + (value - xMean) ** 2 / sumOfSquaresX)),
+    fitted: fittedTo(ys, residuals),
+    leverages: leveragesOf(xs, ws, { xMean, sumOfWeights, sumOfSquaresX }),
     weights: w,
     x,
     y,
@@ -92,11 +95,40 @@ export function fitLine(x: readonly number[], y: readonly number[], weights?: re
   };
 }
 
+function areEqual(values: Float64Array): boolean {
+  for (let i = 1; i < values.length; i++) if (values[i] !== values[0]) return false;
+  return true;
+}
+
+function weightedSquares(values: Float64Array, w: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < values.length; i++) sum += w[i]! * values[i]! * values[i]!;
+  return sum;
+}
+
+function fittedTo(y: Float64Array, residuals: readonly number[]): number[] {
+  const fitted: number[] = [];
+  for (let i = 0; i < y.length; i++) fitted.push(y[i]! - residuals[i]!);
+  return fitted;
+}
+
+function leveragesOf(
+  x: Float64Array,
+  w: Float64Array,
+  line: Pick<LineFit, 'xMean' | 'sumOfWeights' | 'sumOfSquaresX'>,
+): number[] {
+  const leverages: number[] = [];
+  for (let i = 0; i < x.length; i++) {
+    leverages.push(w[i]! * (1 / line.sumOfWeights + (x[i]! - line.xMean) ** 2 / line.sumOfSquaresX));
+  }
+  return leverages;
+}
+
 /** @throws InputError points or weights that no fit can use */
 export function requirePoints(
-  x: readonly number[],
-  y: readonly number[],
-  weights: readonly number[] | undefined,
+  x: ArrayLike<number>,
+  y: ArrayLike<number>,
+  weights: ArrayLike<number> | undefined,
   least = 3,
 ): void {
   requireFinite(x, 'x', least);
@@ -104,7 +136,8 @@ export function requirePoints(
   requireFinite(y, 'y', least);
   if (!weights) return;
   requireSameLength(x, 'x', weights, 'weights');
-  weights.forEach((weight, i) => {
-    requirePositive(weight, `weight ${i + 1}`);
-  });
+  for (let i = 0; i < weights.length; i++) {
+    // The name is only made where it is needed.
+    if (!(weights[i]! > 0 && weights[i]! < Infinity)) requirePositive(weights[i]!, `weight ${i + 1}`);
+  }
 }

@@ -43,30 +43,19 @@ export interface RunReadings {
 export function runReadings(
   rows: TypedRows<ReadingRecord>,
   scopes: readonly AnalyteScope[],
-  isExcluded: (row: number) => boolean = () => false,
+  isExcluded?: (row: number) => boolean,
 ): RunReadings {
   const run = rows.values('run')[rows.codes('run')[0]!]!;
   const { places, placeOfRow } = placesOf(rows, run);
-  const lineOfRow = linesOf(rows, scopes);
-  const ratios = ratiosOf(rows);
-  const lines = scopes.length;
-  const counts = new Int32Array(places.length * lines);
+  const ratios = ratiosOf(rows.numbers('intensity'), rows.numbers('internalStandardIntensity'));
+  const cells = cellsOf(placeOfRow, linesOf(rows, scopes), scopes.length);
+  if (isExcluded !== undefined) leaveOut(cells, isExcluded);
+  const counts = new Int32Array(places.length * scopes.length);
   const means = new Float64Array(counts.length);
   const squares = new Float64Array(counts.length);
-  const cells = new Int32Array(rows.count);
-  for (let row = 0; row < rows.count; row++) {
-    const line = lineOfRow[row]!;
-    const cell = line < 0 || isExcluded(row) ? -1 : placeOfRow[row]! * lines + line;
-    cells[row] = cell;
-    if (cell < 0) continue;
-    counts[cell]!++;
-    means[cell]! += ratios[row]!;
-  }
+  addUp(cells, ratios, counts, means);
   for (let cell = 0; cell < counts.length; cell++) if (counts[cell]! > 0) means[cell]! /= counts[cell]!;
-  for (let row = 0; row < rows.count; row++) {
-    const cell = cells[row]!;
-    if (cell >= 0) squares[cell]! += (ratios[row]! - means[cell]!) ** 2;
-  }
+  addSquares(cells, ratios, means, squares);
   const measured = () => measuredOf(rows, run, places, placeOfRow, ratios, isExcluded);
   const day = momentText(rows.numbers('time')[0]!).slice(0, 10);
   return { run, day, places, scopes, counts, means, squares, measured };
@@ -81,48 +70,106 @@ function placesOf(rows: TypedRows<ReadingRecord>, run: string) {
   const codes: number[] = [];
   const known = new Map<number, number>();
   const placeOfRow = new Int32Array(rows.count);
-  let place = -1;
-  for (let row = 0; row < rows.count; row++) {
+  const starts = stretches(positions, solutions);
+  for (let i = 0; i + 1 < starts.length; i++) {
+    const row = starts[i]!;
     const position = positions[row]!;
-    if (place < 0 || places[place]!.position !== position) {
-      place = known.get(position) ?? -1;
-      if (place < 0) {
-        place = places.push({ solution: names[solutions[row]!]!, position, milliseconds: times[row]! }) - 1;
-        codes.push(solutions[row]!);
-        known.set(position, place);
-      }
+    const solution = solutions[row]!;
+    const place = known.get(position) ?? places.length;
+    if (place === places.length) {
+      places.push({ solution: names[solution]!, position, milliseconds: times[row]! });
+      codes.push(solution);
+      known.set(position, place);
     }
-    if (codes[place] !== solutions[row]) {
+    if (codes[place] !== solution) {
       throw new InputError(
-        `run ${run}, position ${position}: found readings of ${names[solutions[row]!]} and ${places[place]!.solution}, expected one solution`,
+        `run ${run}, position ${position}: found readings of ${names[solution]} and ${places[place]!.solution}, expected one solution`,
       );
     }
-    placeOfRow[row] = place;
+    placeOfRow.fill(place, row, starts[i + 1]);
   }
   return { places, placeOfRow };
 }
 
+/** First row of each stretch of rows with one position and one solution, and last the number of rows. */
+function stretches(positions: Float64Array, solutions: Int32Array): Int32Array {
+  const starts = new Int32Array(positions.length + 1);
+  let count = 0;
+  for (let row = 0; row < positions.length; row++) {
+    if (row > 0 && positions[row] === positions[row - 1] && solutions[row] === solutions[row - 1]) continue;
+    starts[count++] = row;
+  }
+  starts[count] = positions.length;
+  return starts.subarray(0, count + 1);
+}
+
 /** Which analyte's own line each row was read on, −1 for other lines. */
 function linesOf(rows: TypedRows<ReadingRecord>, scopes: readonly AnalyteScope[]): Int32Array {
-  const analytes = rows.codes('analyte');
-  const wavelengths = rows.numbers('lineNm');
-  const ofAnalyte = rows.values('analyte').map((name) => scopes.findIndex((s) => s.analyte === name));
-  const lines = new Int32Array(rows.count);
-  for (let row = 0; row < rows.count; row++) {
-    const line = ofAnalyte[analytes[row]!]!;
-    lines[row] = line >= 0 && scopes[line]!.lineNm === wavelengths[row] ? line : -1;
+  const lineOfAnalyte = Int32Array.from(rows.values('analyte'), (name) =>
+    scopes.findIndex(({ analyte }) => analyte === name),
+  );
+  // NaN where the plan has no such analyte: it equals no line.
+  const nmOfAnalyte = Float64Array.from(lineOfAnalyte, (line) => scopes[line]?.lineNm ?? Number.NaN);
+  return ownLines(rows.codes('analyte'), rows.numbers('lineNm'), lineOfAnalyte, nmOfAnalyte);
+}
+
+function ownLines(
+  analytes: Int32Array,
+  wavelengths: Float64Array,
+  lineOfAnalyte: Int32Array,
+  nmOfAnalyte: Float64Array,
+): Int32Array {
+  const lines = new Int32Array(analytes.length);
+  for (let row = 0; row < lines.length; row++) {
+    const analyte = analytes[row]!;
+    lines[row] = nmOfAnalyte[analyte] === wavelengths[row] ? lineOfAnalyte[analyte]! : -1;
   }
   return lines;
 }
 
-function ratiosOf(rows: TypedRows<ReadingRecord>): Float64Array {
-  const intensities = rows.numbers('intensity');
-  const internal = rows.numbers('internalStandardIntensity');
-  const ratios = new Float64Array(rows.count);
-  for (let row = 0; row < rows.count; row++) {
+function ratiosOf(intensities: Float64Array, internal: Float64Array): Float64Array {
+  const ratios = new Float64Array(intensities.length);
+  for (let row = 0; row < ratios.length; row++) {
     ratios[row] = Number.isNaN(internal[row]) ? intensities[row]! : intensities[row]! / internal[row]!;
   }
   return ratios;
+}
+
+/** Cell that each row goes into, −1 for other lines. Each loop over the rows stands alone in its function: that is fast. */
+function cellsOf(placeOfRow: Int32Array, lineOfRow: Int32Array, lines: number): Int32Array {
+  const cells = new Int32Array(placeOfRow.length);
+  for (let row = 0; row < cells.length; row++) {
+    const line = lineOfRow[row]!;
+    cells[row] = line < 0 ? -1 : placeOfRow[row]! * lines + line;
+  }
+  return cells;
+}
+
+function leaveOut(cells: Int32Array, isExcluded: (row: number) => boolean): void {
+  for (let row = 0; row < cells.length; row++) if (isExcluded(row)) cells[row] = -1;
+}
+
+function addUp(cells: Int32Array, values: Float64Array, counts: Int32Array, sums: Float64Array): void {
+  for (let row = 0; row < cells.length; row++) {
+    const cell = cells[row]!;
+    if (cell < 0) continue;
+    counts[cell]!++;
+    sums[cell]! += values[row]!;
+  }
+}
+
+function addSquares(
+  cells: Int32Array,
+  values: Float64Array,
+  means: Float64Array,
+  squares: Float64Array,
+): void {
+  for (let row = 0; row < cells.length; row++) {
+    const cell = cells[row]!;
+    if (cell < 0) continue;
+    const deviation = values[row]! - means[cell]!;
+    squares[cell]! += deviation * deviation;
+  }
 }
 
 function measuredOf(
@@ -131,13 +178,13 @@ function measuredOf(
   places: readonly Place[],
   placeOfRow: Int32Array,
   ratios: Float64Array,
-  isExcluded: (row: number) => boolean,
+  isExcluded: ((row: number) => boolean) | undefined,
 ): MeasuredSolution[] {
   const analytes = rows.codes('analyte');
   const wavelengths = rows.numbers('lineNm');
   const groups = new Map<string, number[]>();
   for (let row = 0; row < rows.count; row++) {
-    if (isExcluded(row)) continue;
+    if (isExcluded?.(row)) continue;
     const key = `${placeOfRow[row]}|${analytes[row]}|${wavelengths[row]}`;
     const group = groups.get(key);
     if (group === undefined) groups.set(key, [row]);

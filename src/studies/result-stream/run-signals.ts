@@ -1,10 +1,10 @@
-import { type Calibration, calibrate, poolCalibrations } from '../../chain/calibration.js';
+import type { Calibration } from '../../chain/calibration.js';
 import { driftBetween, driftFactor, type NeighbouringChecks, neighbouringChecks } from '../../chain/drift.js';
 import { InputError } from '../../errors.js';
 import { planSolutions } from '../../records/checks/plan-solutions.js';
-import type { CalibrationRecord } from '../../records/tables/calibration.js';
 import type { DigestionRecord } from '../../records/tables/digestions.js';
-import { modelledDeviation } from '../reading-noise.js';
+import { calibrateRun } from './calibrate-run.js';
+import { type DigestionOfPlace, RunNoise } from './run-noise.js';
 import type { RunReadings } from './run-readings.js';
 import { digestionOf, type StreamContext } from './stream-context.js';
 
@@ -26,13 +26,13 @@ export interface RunSignals {
 /** @throws InputError a solution of the run that is no digestion, dilution, standard or check; a calibration without fit */
 export function runSignals(context: StreamContext, readings: RunReadings): RunSignals {
   const lines = readings.scopes.length;
-  const made = readings.places.map(({ solution }) => digestionOf(context, solution));
+  const made = digestionsOfPlaces(context, readings);
   const candidates = candidatesByDigestion(context, readings, made);
   const digestions = [...candidates.keys()];
   const cells = digestions.length * lines;
   const signals = {
     digestions,
-    calibrations: calibrationsOf(context, readings),
+    calibrations: calibrateRun(context, readings),
     places: new Int32Array(cells).fill(-1),
     placeKinds: new Uint8Array(cells),
     ratios: new Float64Array(cells),
@@ -40,31 +40,53 @@ export function runSignals(context: StreamContext, readings: RunReadings): RunSi
     drifts: new Float64Array(cells).fill(1),
     driftUncertainties: new Float64Array(cells),
   };
-  const noise = readingNoise(readings, made, signals.calibrations);
+  const noise = new RunNoise(readings, made, signals.calibrations);
   const checks = checksOf(context, readings, noise);
-  digestions.forEach((digestion, d) => {
-    const own = candidates.get(digestion)!;
-    for (let line = 0; line < lines; line++) {
-      const place = placeOf(readings, own, line);
-      if (place < 0) continue;
-      const cell = d * lines + line;
-      signals.placeKinds[cell] = readings.places[place]!.solution === digestion.digestion ? 1 : 2;
-      const mean = readings.means[place * lines + line]!;
-      signals.places[cell] = place;
-      signals.ratios[cell] = mean;
-      signals.ratioUncertainties[cell] = noise.ofMean(place, line);
-      const check = checks[line]!;
-      if (check === null) continue;
-      const drift = driftBetween(check.ratios, check.neighbours[place]!, check.standardUncertainty);
-      signals.drifts[cell] = drift.factor;
-      signals.driftUncertainties[cell] = drift.standardUncertainty;
-    }
-  });
+  for (let d = 0; d < digestions.length; d++) {
+    placeSignals(signals, readings, d, candidates.get(digestions[d]!)!);
+    takeNoiseAndDrift(signals, noise, checks, d);
+  }
   return signals;
 }
 
-/** Digestion of what was read at each place; none for standards and check solutions. */
-type DigestionOfPlace = readonly (DigestionRecord | undefined)[];
+function digestionsOfPlaces(context: StreamContext, { places }: RunReadings): DigestionOfPlace {
+  const made: (DigestionRecord | undefined)[] = [];
+  for (const { solution } of places) made.push(digestionOf(context, solution));
+  return made;
+}
+
+/** Where the signals of digestion `d` were read, and the mean ratios there. */
+function placeSignals(signals: RunSignals, readings: RunReadings, d: number, candidates: Candidates): void {
+  const lines = readings.scopes.length;
+  const { digestion } = signals.digestions[d]!;
+  for (let line = 0; line < lines; line++) {
+    const place = placeOf(readings, candidates, line);
+    if (place < 0) continue;
+    const cell = d * lines + line;
+    signals.places[cell] = place;
+    signals.placeKinds[cell] = readings.places[place]!.solution === digestion ? 1 : 2;
+    signals.ratios[cell] = readings.means[place * lines + line]!;
+  }
+}
+
+function takeNoiseAndDrift(
+  signals: RunSignals,
+  noise: RunNoise,
+  checks: readonly (Checks | null)[],
+  d: number,
+): void {
+  for (let line = 0; line < checks.length; line++) {
+    const cell = d * checks.length + line;
+    const place = signals.places[cell]!;
+    if (place < 0) continue;
+    signals.ratioUncertainties[cell] = noise.ofMean(place, line);
+    const check = checks[line]!;
+    if (check === null) continue;
+    const drift = driftBetween(check.ratios, check.neighbours[place]!, check.standardUncertainty);
+    signals.drifts[cell] = drift.factor;
+    signals.driftUncertainties[cell] = drift.standardUncertainty;
+  }
+}
 
 /** Places where a digestion's own solution and where its dilutions were read, each in order of time. */
 interface Candidates {
@@ -74,39 +96,43 @@ interface Candidates {
 
 function candidatesByDigestion(
   context: StreamContext,
-  { run, places }: RunReadings,
+  readings: RunReadings,
   made: DigestionOfPlace,
 ): ReadonlyMap<DigestionRecord, Candidates> {
-  const bySolution = new Map<string, number[]>();
+  requireKnownSolutions(context, readings, made);
+  const { places } = readings;
   const inTime = (a: number, b: number) =>
     places[a]!.milliseconds - places[b]!.milliseconds || places[a]!.position - places[b]!.position;
-  const order = places.map((_, i) => i).sort(inTime);
-  for (const place of order) {
-    const { solution } = places[place]!;
-    const known = bySolution.get(solution);
-    if (known === undefined) bySolution.set(solution, [place]);
-    else known.push(place);
+  const order = places.map((_, place) => place).sort(inTime);
+  const found = new Map<DigestionRecord, { readonly own: number[]; readonly diluted: number[] }>();
+  for (const digestion of made) {
+    if (digestion !== undefined && !found.has(digestion)) found.set(digestion, { own: [], diluted: [] });
   }
-  const standards = new Set(context.calibrationOf.get(run)?.map((row) => row.solution));
-  const { additions } = context;
-  const others = planSolutions(context.records.plan);
-  const found = new Map<DigestionRecord, Candidates>();
-  for (const [place, { solution }] of places.entries()) {
+  for (const place of order) {
     const digestion = made[place];
-    if (digestion === undefined) {
-      if (standards.has(solution) || others.includes(solution) || additions.has(solution)) continue;
-      throw new InputError(
-        `run ${run}: found readings of ${solution}, expected a digestion, a dilution, a standard, a standard addition or a check solution`,
-      );
-    }
-    if (found.has(digestion)) continue;
-    const dilutions = context.index.dilutionsOf.get(digestion.digestion) ?? [];
-    found.set(digestion, {
-      own: bySolution.get(digestion.digestion) ?? [],
-      diluted: dilutions.flatMap((row) => bySolution.get(row.dilution) ?? []).sort(inTime),
-    });
+    if (digestion === undefined) continue;
+    const { own, diluted } = found.get(digestion)!;
+    if (places[place]!.solution === digestion.digestion) own.push(place);
+    else diluted.push(place);
   }
   return found;
+}
+
+function requireKnownSolutions(
+  context: StreamContext,
+  { run, places }: RunReadings,
+  made: DigestionOfPlace,
+): void {
+  const standards = new Set(context.calibrationOf.get(run)?.map((row) => row.solution));
+  const others = planSolutions(context.records.plan);
+  for (let place = 0; place < places.length; place++) {
+    const { solution } = places[place]!;
+    if (made[place] !== undefined || standards.has(solution) || others.includes(solution)) continue;
+    if (context.additions.has(solution)) continue;
+    throw new InputError(
+      `run ${run}: found readings of ${solution}, expected a digestion, a dilution, a standard, a standard addition or a check solution`,
+    );
+  }
 }
 
 /** The place an analyte is taken from: the solution it is to be measured in, else the other one. */
@@ -121,74 +147,6 @@ function firstRead({ counts, scopes }: RunReadings, places: readonly number[], l
   return -1;
 }
 
-/** Noise of readings by sample and line, pooled over the run: see `readingUncertainty`, which gives the same figures. */
-interface Noise {
-  /** Standard uncertainty of the mean ratio of a place. */
-  ofMean(place: number, line: number): number;
-}
-
-function readingNoise(
-  readings: RunReadings,
-  made: DigestionOfPlace,
-  calibrations: readonly (Calibration | undefined)[],
-): Noise {
-  const { places, counts, squares } = readings;
-  const lines = readings.scopes.length;
-  const samples = new Map<string, number>();
-  const sampleOf = new Int32Array(places.length);
-  places.forEach(({ solution }, place) => {
-    const name = made[place]?.sample ?? solution;
-    if (!samples.has(name)) samples.set(name, samples.size);
-    sampleOf[place] = samples.get(name)!;
-  });
-  // Sums by sample and line; those of all digestions but blanks come last.
-  const whole = samples.size;
-  const sums = new Float64Array((whole + 1) * lines);
-  const degrees = new Float64Array((whole + 1) * lines);
-  const modelled = modelledDeviations(readings, calibrations);
-  for (let place = 0; place < places.length; place++) {
-    const kind = made[place]?.kind;
-    for (let line = 0; line < lines; line++) {
-      const cell = place * lines + line;
-      if (counts[cell]! < 2 || modelled[cell] === 0) continue;
-      const share = squares[cell]! / modelled[cell]! ** 2;
-      add(sampleOf[place]! * lines + line, share, counts[cell]! - 1);
-      if (kind !== undefined && kind !== 'blank') add(whole * lines + line, share, counts[cell]! - 1);
-    }
-  }
-  return {
-    ofMean(place, line) {
-      const own = sampleOf[place]! * lines + line;
-      const group = degrees[own]! > 0 ? own : whole * lines + line;
-      const cell = place * lines + line;
-      return degrees[group]! > 0
-        ? Math.sqrt(sums[group]! / degrees[group]!) * (modelled[cell]! / Math.sqrt(counts[cell]!))
-        : 0;
-    },
-  };
-
-  function add(group: number, share: number, nu: number): void {
-    sums[group]! += share;
-    degrees[group]! += nu;
-  }
-}
-
-/** Standard deviation of one reading by the signal model, for each cell that was read; 0 where there is no calibration. */
-function modelledDeviations(
-  { places, counts, means, scopes }: RunReadings,
-  calibrations: readonly (Calibration | undefined)[],
-): Float64Array {
-  const modelled = new Float64Array(places.length * scopes.length);
-  scopes.forEach(({ signalFloorMgPerKg: floor, signalRelative: relative }, line) => {
-    const calibration = calibrations[line];
-    if (calibration === undefined) return;
-    for (let cell = line; cell < modelled.length; cell += scopes.length)
-      if (counts[cell]! > 0)
-        modelled[cell] = modelledDeviation({ floor, relative }, calibration, means[cell]!);
-  });
-  return modelled;
-}
-
 /** Check solutions of one line in order of place. */
 interface Checks {
   readonly ratios: readonly number[];
@@ -199,57 +157,52 @@ interface Checks {
 }
 
 /** By line; null where it was read in no check solution. */
-function checksOf(context: StreamContext, readings: RunReadings, noise: Noise): readonly (Checks | null)[] {
-  const lines = readings.scopes.length;
+function checksOf(
+  context: StreamContext,
+  readings: RunReadings,
+  noise: RunNoise,
+): readonly (Checks | null)[] {
+  const { driftCheckSolution } = context.records.plan;
   const all = readings.places
     .map((_, place) => place)
-    .filter((place) => readings.places[place]!.solution === context.records.plan.driftCheckSolution)
+    .filter((place) => readings.places[place]!.solution === driftCheckSolution)
     .sort((a, b) => readings.places[a]!.position - readings.places[b]!.position);
   const neighboursOf = new Map<string, readonly NeighbouringChecks[]>();
-  return readings.scopes.map((_, line) => {
-    const places = all.filter((place) => readings.counts[place * lines + line]! > 0);
-    const [first] = places;
-    if (first === undefined) return null;
-    const positions = places.map((place) => readings.places[place]!.position);
-    const ratios = places.map((place) => readings.means[place * lines + line]!);
+  const checks: (Checks | null)[] = [];
+  for (let line = 0; line < readings.scopes.length; line++) {
+    const { first, positions, ratios } = checksRead(readings, all, line);
+    if (first < 0) {
+      checks.push(null);
+      continue;
+    }
     const standardUncertainty = noise.ofMean(first, line);
     // Judges the checks themselves, once for all places.
     driftFactor(positions, ratios, standardUncertainty, positions[0]!);
     const key = positions.join();
-    const neighbours =
-      neighboursOf.get(key) ?? readings.places.map(({ position }) => neighbouringChecks(positions, position));
+    const neighbours = neighboursOf.get(key) ?? neighboursOfPlaces(readings, positions);
     neighboursOf.set(key, neighbours);
-    return { ratios, standardUncertainty, neighbours };
-  });
+    checks.push({ ratios, standardUncertainty, neighbours });
+  }
+  return checks;
 }
 
-function calibrationsOf(context: StreamContext, readings: RunReadings): (Calibration | undefined)[] {
-  const { run, places, scopes, counts, means } = readings;
-  const contents = new Map<string, Map<string, CalibrationRecord>>();
-  for (const row of context.calibrationOf.get(run) ?? []) {
-    const ofSolution = contents.get(row.solution) ?? new Map<string, CalibrationRecord>();
-    contents.set(row.solution, ofSolution.set(row.analyte, row));
+function neighboursOfPlaces({ places }: RunReadings, positions: readonly number[]): NeighbouringChecks[] {
+  const neighbours: NeighbouringChecks[] = [];
+  for (const { position } of places) neighbours.push(neighbouringChecks(positions, position));
+  return neighbours;
+}
+
+/** Of the places of check solutions those at which a line was read; `first` is −1 where there is none. */
+function checksRead({ places, scopes, counts, means }: RunReadings, all: readonly number[], line: number) {
+  let first = -1;
+  const positions: number[] = [];
+  const ratios: number[] = [];
+  for (const place of all) {
+    const cell = place * scopes.length + line;
+    if (counts[cell] === 0) continue;
+    if (first < 0) first = place;
+    positions.push(places[place]!.position);
+    ratios.push(means[cell]!);
   }
-  const standards = places.flatMap(({ solution }, place) => {
-    const rows = contents.get(solution);
-    return rows === undefined ? [] : [{ solution, place, rows }];
-  });
-  const { basis } = context.records.plan.calibration;
-  return scopes.map((scope, line) => {
-    const points = standards.flatMap(({ solution, place, rows }) => {
-      const cell = place * scopes.length + line;
-      const row = counts[cell]! > 0 ? rows.get(scope.analyte) : undefined;
-      if (row === undefined) return [];
-      const content = basis === 'mg/kg' ? row.massFractionMgPerKg : row.concentrationMgPerL;
-      if (content === null) {
-        throw new InputError(
-          `calibration of ${scope.analyte}, run ${run}, solution ${solution}: expected a content in ${basis}`,
-        );
-      }
-      return [{ solution, content, preparationUncertainty: row.standardUncertainty, ratio: means[cell]! }];
-    });
-    if (points.length === 0) return undefined;
-    const signal = { floor: scope.signalFloorMgPerKg, relative: scope.signalRelative };
-    return poolCalibrations([calibrate(run, scope.analyte, scope.lineNm, points, signal)])[0];
-  });
+  return { first, positions, ratios };
 }

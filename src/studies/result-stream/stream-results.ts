@@ -144,8 +144,11 @@ export async function* streamResults(
   }
 }
 
-function exclusionOf(rows: TypedRows<ReadingRecord>, keys: ReadonlySet<string>): (row: number) => boolean {
-  if (keys.size === 0) return () => false;
+function exclusionOf(
+  rows: TypedRows<ReadingRecord>,
+  keys: ReadonlySet<string>,
+): ((row: number) => boolean) | undefined {
+  if (keys.size === 0) return undefined;
   const isExcluded = Array.from({ length: rows.count }, (_, row) =>
     keys.has(rowKey(readingTable, rows.record(row))),
   );
