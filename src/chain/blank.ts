@@ -4,18 +4,28 @@ import { standardDeviation } from '../statistics/descriptive/standard-deviation.
 import { fitLine } from '../statistics/regression/line.js';
 import type { InputQuantity } from '../uncertainty/input-quantity.js';
 import {
+  type AmountByCalibration,
+  type BlankByCalibration,
+  type BlankCoefficient,
+  blankByCalibrations,
+  blankCalibrationFragment,
+} from './blank-calibration.js';
+import {
   type ModelFragment,
   recordedValue,
   type StatedFactor,
   statedInput,
   statedName,
 } from './model-fragment.js';
+import type { SolutionSignal } from './solution-signal.js';
 
 /** Amount of analyte found in one procedure blank and the flux it was made with. */
 export interface BlankAmount {
   readonly digestion: string;
   readonly amountMg: number;
   readonly fluxG: number;
+  /** Absent: the calibrations behind the amount are not followed. */
+  readonly calibrations?: readonly AmountByCalibration[];
 }
 
 /** What the blank of a digestion goes with: the study's rule. */
@@ -33,6 +43,8 @@ export interface MeanBlank {
   readonly standardDeviation: number;
   readonly n: number;
   readonly digestions: readonly string[];
+  /** Calibrations that the blanks were read with; absent where they are not followed. */
+  readonly calibrations?: readonly BlankByCalibration[];
 }
 
 /** Two coefficients: the line b_f·m_flux + b_0 through the procedure blanks, by least squares. */
@@ -50,6 +62,8 @@ export interface BlankLine {
   readonly standardDeviation: number;
   readonly n: number;
   readonly digestions: readonly string[];
+  /** Calibrations that the blanks were read with; absent where they are not followed. */
+  readonly calibrations?: readonly BlankByCalibration[];
 }
 
 /** Fewest blanks a rule can be worked out from: each coefficient takes one, the scatter another. */
@@ -72,11 +86,35 @@ export function procedureBlank(blanks: readonly BlankAmount[], scaling: BlankSca
     throw new InputError(`procedure blanks: found ${blanks.length}, expected at least ${fewest}`);
   }
   const n = blanks.length;
-  const digestions = blanks.map((b) => b.digestion);
-  if (scaling === 'per flux mass and digestion') return { ...blankLine(blanks), scaling, n, digestions };
+  const common = { n, digestions: blanks.map((b) => b.digestion), ...calibrationsOf(blanks, scaling) };
+  if (scaling === 'per flux mass and digestion') return { ...blankLine(blanks), scaling, ...common };
   const values = blanks.map((b) => (scaling === 'per flux mass' ? b.amountMg / b.fluxG : b.amountMg));
   requireFinite(values, 'procedure blanks');
-  return { scaling, mean: mean(values), standardDeviation: standardDeviation(values), n, digestions };
+  return { scaling, mean: mean(values), standardDeviation: standardDeviation(values), ...common };
+}
+
+function calibrationsOf(blanks: readonly BlankAmount[], scaling: BlankScaling): Pick<Blank, 'calibrations'> {
+  if (blanks.every((b) => b.calibrations === undefined)) return {};
+  const amounts = blanks.map((b) => b.calibrations ?? []);
+  return { calibrations: blankByCalibrations(amounts, weightsOf(blanks, scaling)) };
+}
+
+/** Derivatives of the coefficients by the amount of each blank. */
+function weightsOf(blanks: readonly BlankAmount[], scaling: BlankScaling) {
+  const n = blanks.length;
+  const fluxes = blanks.map((b) => b.fluxG);
+  switch (scaling) {
+    case 'per flux mass':
+      return { b_f: fluxes.map((flux) => 1 / (n * flux)) };
+    case 'per digestion':
+      return { b_0: fluxes.map(() => 1 / n) };
+    case 'per flux mass and digestion': {
+      const centre = mean(fluxes);
+      const sumOfSquares = fluxes.reduce((sum, flux) => sum + (flux - centre) ** 2, 0);
+      const b_f = fluxes.map((flux) => (flux - centre) / sumOfSquares);
+      return { b_f, b_0: b_f.map((weight) => 1 / n - centre * weight) };
+    }
+  }
 }
 
 function blankLine(blanks: readonly BlankAmount[]): Omit<BlankLine, 'scaling' | 'n' | 'digestions'> {
@@ -132,7 +170,10 @@ export interface BlankQuantities {
   readonly correlation: number;
 }
 
-/** The quantities behind `blankFragment`, for what works out many results at once. */
+/**
+ * The quantities behind `blankFragment`, for what works out many results at once. Their scatter is that observed: of blanks of several
+ * runs it holds the calibrations of these runs once more, which counts them too much by 1/n of their variance at most.
+ */
 export function blankQuantities(blank: Blank): BlankQuantities {
   const d_b = { estimate: 0, standardUncertainty: blank.standardDeviation };
   if (blank.scaling === 'per flux mass and digestion') {
@@ -150,8 +191,15 @@ export function blankQuantities(blank: Blank): BlankQuantities {
 }
 
 /** `m_bl`, mg. The blanks were measured with the stock of the samples, so its error is theirs too. */
-function expressionOf(scaling: BlankScaling, analyte: string, lot: string, stock: string): string {
-  const [perFlux, perDigestion, deviation] = [`b_f_${analyte}`, `b_0_${analyte}`, `d_b_${analyte}`];
+function expressionOf(
+  scaling: BlankScaling,
+  analyte: string,
+  lot: string,
+  stock: string,
+  terms: Readonly<Partial<Record<BlankCoefficient, string>>>,
+): string {
+  const moved = (b: BlankCoefficient) => `${b}_${analyte}${terms[b] === undefined ? '' : ` + ${terms[b]}`}`;
+  const [perFlux, perDigestion, deviation] = [moved('b_f'), moved('b_0'), `d_b_${analyte}`];
   switch (scaling) {
     case 'per flux mass':
       return `((${perFlux}${lot}) * ${stock} + ${deviation}) * m_flux`;
@@ -170,20 +218,30 @@ export function blankFragment(
   lot: StatedFactor | null,
   stockName: string,
   analyte: string,
+  signals: readonly SolutionSignal[],
 ): ModelFragment {
   const { b_f, b_0, correlation } = blankQuantities(blank);
+  const moved = blankCalibrationFragment(blank.calibrations ?? [], analyte, signals);
   const lotName = lot === null ? null : statedName('b_lot', lot);
   return {
     equations: [
+      ...moved.equations,
       {
         name: 'm_bl',
         description: 'mass of analyte from the blank',
         unit: 'mg',
-        expression: expressionOf(blank.scaling, analyte, lotName === null ? '' : ` + ${lotName}`, stockName),
+        expression: expressionOf(
+          blank.scaling,
+          analyte,
+          lotName === null ? '' : ` + ${lotName}`,
+          stockName,
+          moved.terms,
+        ),
       },
     ],
     inputs: [
       ...scatterInputs(blank, analyte),
+      ...moved.inputs,
       ...(b_f !== undefined
         ? [recordedValue('m_flux', 'mass of flux', 'g', fluxG, 'blank', `digestions, row ${digestion}`)]
         : []),
@@ -199,10 +257,12 @@ export function blankFragment(
             ),
           ]),
     ],
-    correlations:
-      b_f === undefined || b_0 === undefined || correlation === 0
+    correlations: [
+      ...(b_f === undefined || b_0 === undefined || correlation === 0
         ? []
-        : [{ first: `b_f_${analyte}`, second: `b_0_${analyte}`, coefficient: correlation }],
+        : [{ first: `b_f_${analyte}`, second: `b_0_${analyte}`, coefficient: correlation }]),
+      ...moved.correlations,
+    ],
   };
 }
 

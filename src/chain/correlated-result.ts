@@ -1,12 +1,13 @@
 import { InputError } from '../errors.js';
 import type { CorrelatedResult } from '../uncertainty/correlated-results/correlated-result.js';
 import { resultFromInputs } from '../uncertainty/correlated-results/result-from-inputs.js';
-import type { InputQuantity } from '../uncertainty/input-quantity.js';
+import type { Correlation, InputQuantity } from '../uncertainty/input-quantity.js';
 import { locateCorrelations } from '../uncertainty/model/correlation-matrix.js';
 import { propagate } from '../uncertainty/propagate.js';
+import { type CalibrationEffect, otherCalibrationsName, splitCalibrations } from './blank-calibration.js';
 import { identifier } from './model-fragment.js';
 import type { ResultModel, ResultObservation } from './result-model.js';
-import { sharedKey } from './shared-quantity.js';
+import { coefficientKey, sharedKey } from './shared-quantity.js';
 import { type SolutionSignal, signalLabel } from './solution-signal.js';
 
 /**
@@ -19,9 +20,16 @@ import { type SolutionSignal, signalLabel } from './solution-signal.js';
 export function correlatedResult(observation: ResultObservation, model: ResultModel): CorrelatedResult {
   const { outputs } = propagate(model.model, model.inputs, model.correlations);
   const output = outputs[0]!;
-  const spread = model.inputs.flatMap((input) =>
-    spreadOf(input, output.sensitivities[input.name]!, observation),
-  );
+  const ofBlanks = otherCalibrations(observation, model, output.sensitivities);
+  const spread = [
+    ...model.inputs.flatMap((input) =>
+      ofBlanks.replaced.has(input.name)
+        ? []
+        : spreadOf(input, output.sensitivities[input.name]!, observation),
+    ),
+    ...ofBlanks.spread,
+  ];
+  const correlations = model.correlations.filter(({ first }) => !ofBlanks.replaced.has(first));
   const inputs = spread.map(({ input }) => input);
   return resultFromInputs({
     name: `${observation.analyte} in ${observation.digestion}`,
@@ -29,7 +37,7 @@ export function correlatedResult(observation: ResultObservation, model: ResultMo
     estimate: output.estimate,
     inputs,
     sensitivities: spread.map(({ sensitivity }) => sensitivity),
-    correlations: locateCorrelations(inputs, model.correlations),
+    correlations: locateCorrelations(inputs, [...correlations, ...ofBlanks.correlations]),
     keys: spread.map(({ key }) => key),
   });
 }
@@ -62,6 +70,50 @@ function spreadOf(input: InputQuantity, sensitivity: number, observation: Result
     sensitivity: sensitivity * weight,
     key: `check ${check + 1} of ${line}`,
   }));
+}
+
+/** What the calibrations of other runs do to the blank, calibration by calibration: results of those runs rest on them too. */
+function otherCalibrations(
+  { blank, signals }: ResultObservation,
+  { inputs }: ResultModel,
+  sensitivities: Readonly<Record<string, number>>,
+) {
+  const byName = new Map(inputs.map((input) => [input.name, input]));
+  const replaced = new Set<string>();
+  const spread: SpreadInput[] = [];
+  const correlations: Correlation[] = [];
+  for (const { label, calibration, effects } of splitCalibrations(blank?.calibrations ?? [], signals)
+    .others) {
+    const sums = (['b_f', 'b_0'] as const).flatMap((b) => {
+      const input = byName.get(otherCalibrationsName(b, label));
+      return input === undefined || input.standardUncertainty === 0 ? [] : [{ input, effect: effects[b]! }];
+    });
+    if (sums.length === 0) continue;
+    for (const { input } of sums) replaced.add(input.name);
+    const { run, lineNm, varianceIntercept, varianceSlope, covariance, degreesOfFreedom } = calibration;
+    const part = (symbol: 'b0' | 'b1', variance: number, derivative: keyof CalibrationEffect) => ({
+      input: {
+        ...sums[0]!.input,
+        name: `${symbol}_${identifier(label)} of run ${run}`,
+        standardUncertainty: Math.sqrt(variance),
+        degreesOfFreedom,
+      },
+      sensitivity: sums.reduce(
+        (total, { input, effect }) => total + sensitivities[input.name]! * effect[derivative],
+        0,
+      ),
+      key: coefficientKey(`${symbol}_${identifier(label)}`, run, lineNm),
+    });
+    const intercept = part('b0', varianceIntercept, 'byIntercept');
+    const slope = part('b1', varianceSlope, 'bySlope');
+    spread.push(intercept, slope);
+    const sigma = Math.sqrt(varianceIntercept * varianceSlope);
+    if (sigma > 0) {
+      const names = { first: intercept.input.name, second: slope.input.name };
+      correlations.push({ ...names, coefficient: covariance / sigma });
+    }
+  }
+  return { replaced, spread, correlations };
 }
 
 /** A recovery as the scatter that it shares with those of other analytes, and the rest for itself. */

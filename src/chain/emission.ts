@@ -26,7 +26,19 @@ import { type SolutionSignal, signalLabel, stockInputName } from './solution-sig
  * @throws InputError a calibration in mg/L of a solution whose density is not known
  */
 export function apparentContent(signal: SolutionSignal, origin: SolutionOrigin): number {
-  const content = contentMeasured(signal, origin);
+  return apparentOf(contentMeasured(signal, origin), signal, origin);
+}
+
+/**
+ * Apparent mass fraction, mg/kg, by the content of the solution that was read, in the unit of its calibration.
+ *
+ * @throws InputError a calibration in mg/L of a solution whose density is not known
+ */
+export function apparentPerContent(signal: SolutionSignal, origin: SolutionOrigin): number {
+  return apparentOf(1, signal, origin);
+}
+
+function apparentOf(content: number, signal: SolutionSignal, origin: SolutionOrigin): number {
   const density = readingDensity(signal);
   const perMass = density === null ? content : (content / density) * 1000;
   return perMass * (signal.match?.estimate ?? 1) * factorOf(signal, origin);

@@ -2,6 +2,7 @@ import { InputError } from '../errors.js';
 import type { Correlation, InputQuantity } from '../uncertainty/input-quantity.js';
 import type { MeasurementModel } from '../uncertainty/measurement-model.js';
 import { type Blank, blankFragment, blankMass } from './blank.js';
+import type { AmountByCalibration } from './blank-calibration.js';
 import { recoveryFragment } from './corrections/recovery-fragment.js';
 import {
   type CountingRoute,
@@ -14,7 +15,7 @@ import {
 } from './counting-route.js';
 import { type Dilution, dilutionFragment } from './dilution.js';
 import { type SolutionWeighing, solutionFragment, solutionMass } from './dissolution.js';
-import { apparentContent, emissionFragment } from './emission.js';
+import { apparentContent, apparentPerContent, emissionFragment } from './emission.js';
 import { correctInterference, type InterferenceCoefficient } from './interference.js';
 import { interferenceFragment } from './interference-fragment.js';
 import {
@@ -65,9 +66,14 @@ export interface ResultModel {
 /** Mass fraction of the analyte in the solution of the digestion, mg/kg, corrected for interference. */
 export function solutionContent(observation: ResultObservation): number {
   const origin = originOf(observation);
-  const apparent = Object.fromEntries(
-    observation.signals.map((s) => [signalLabel(s), apparentContent(s, origin)]),
+  return contentOf(
+    observation,
+    Object.fromEntries(observation.signals.map((s) => [signalLabel(s), apparentContent(s, origin)])),
   );
+}
+
+/** From the apparent contents by label; linear in them. */
+function contentOf(observation: ResultObservation, apparent: Readonly<Record<string, number>>): number {
   const contents = correctInterference(apparent, within(observation));
   const own = contents[observation.analyte]!;
   const { lines } = observation;
@@ -89,6 +95,26 @@ export function resultValue(observation: ResultObservation): number {
 /** Amount of analyte in the solution, mg, blank not subtracted: what a procedure blank is made of. */
 export function resultAmount(observation: ResultObservation): number {
   return analyteMass(solutionContent(observation), solutionMass(observation.solution), observation.basis);
+}
+
+/** How `resultAmount` moves with the calibration of each of its signals. */
+export function amountByCalibrations(observation: ResultObservation): AmountByCalibration[] {
+  const origin = originOf(observation);
+  const { signals, solution, basis } = observation;
+  const none = Object.fromEntries(signals.map((s) => [signalLabel(s), 0]));
+  const amountOf = (label: string, apparent: number) =>
+    analyteMass(contentOf(observation, { ...none, [label]: apparent }), solutionMass(solution), basis);
+  return signals.map((signal) => {
+    const label = signalLabel(signal);
+    const { calibration } = signal;
+    // content = (ratio − b0)/b1, and all that follows is linear in it.
+    return {
+      label,
+      calibration,
+      byIntercept: -amountOf(label, apparentPerContent(signal, origin)) / calibration.slope,
+      bySlope: -amountOf(label, apparentContent(signal, origin)) / calibration.slope,
+    };
+  });
 }
 
 function originOf({ solution, dilutions, basis }: ResultObservation): SolutionOrigin {
@@ -145,6 +171,7 @@ export function resultModel(
             observation.fluxLot,
             stockInputName(own),
             identifier(observation.analyte),
+            observation.signals,
           ),
         ]),
   ]);

@@ -37,11 +37,17 @@ export function sharedKey(
   }
   const signal = observation.signals.find((s) => signalNames(signalLabel(s)).includes(name));
   if (signal !== undefined) {
-    const line = `${signal.calibration.run}/${signal.lineNm}`;
-    return name.startsWith('b') ? `${name}@${line}` : `${name}@${line}/${signal.solution}`;
+    const { run } = signal.calibration;
+    const line = coefficientKey(name, run, signal.lineNm);
+    return name.startsWith('b') ? line : `${line}/${signal.solution}`;
   }
   if (input.variesWith === 'digestion') return `${name}@${observation.digestion}`;
   return `${name}@${/^(lin|ecc)_/.test(name) ? input.equipment : input.source}`;
+}
+
+/** Key of an intercept or slope, by its name in a result. */
+export function coefficientKey(name: string, run: string, lineNm: number): string {
+  return `${name}@${run}/${lineNm}`;
 }
 
 function signalNames(label: string): string[] {

@@ -41,11 +41,18 @@ export function signalInputs(signal: SolutionSignal, a: string): InputQuantity[]
   ];
 }
 
+/** Units of a signal's calibration: of the contents, of the intercept and of the slope. */
+export function calibrationUnits({ calibration, internalStandard }: SolutionSignal) {
+  const content = calibration.unit ?? 'mg/kg';
+  // With a known internal standard the ratio is multiplied by its content.
+  if (internalStandard != null) return { content, intercept: content, slope: '1' };
+  return { content, intercept: '1', slope: content === 'mg/L' ? 'L/mg' : 'kg/mg' };
+}
+
 /** Intercept and slope of the calibration that a signal is read from; estimated together, so that they share their degrees of freedom. */
 export function calibrationInputs(signal: SolutionSignal, a: string): InputQuantity[] {
   const { calibration } = signal;
-  const known = signal.internalStandard != null;
-  const unit = calibration.unit ?? 'mg/kg';
+  const units = calibrationUnits(signal);
   const source = `calibration of ${signal.analyte} ${signal.lineNm} nm, run ${calibration.run}, ${calibration.points.length} standards`;
   const coefficient = (
     name: string,
@@ -68,14 +75,14 @@ export function calibrationInputs(signal: SolutionSignal, a: string): InputQuant
     coefficient(
       `b0_${a}`,
       `intercept of the calibration of ${signalLabel(signal)}`,
-      known ? unit : '1',
+      units.intercept,
       calibration.intercept,
       calibration.varianceIntercept,
     ),
     coefficient(
       `b1_${a}`,
       `slope of the calibration of ${signalLabel(signal)}`,
-      known ? '1' : unit === 'mg/L' ? 'L/mg' : 'kg/mg',
+      units.slope,
       calibration.slope,
       calibration.varianceSlope,
     ),

@@ -1,5 +1,10 @@
 import { type Blank, type BlankAmount, fewestBlanks, procedureBlank } from '../chain/blank.js';
-import { type ResultObservation, resultAmount, resultValue } from '../chain/result-model.js';
+import {
+  amountByCalibrations,
+  type ResultObservation,
+  resultAmount,
+  resultValue,
+} from '../chain/result-model.js';
 import type { StudyRecords } from '../records/study-records.js';
 import type { DigestionRecord } from '../records/tables/digestions.js';
 import { measuredSolutions } from './measured-solutions.js';
@@ -98,7 +103,14 @@ function evaluateBlank(index: StudyIndex, analyte: string): BlankEvaluation {
     const observation = observe(index, d.digestion, analyte, null);
     return observation === null
       ? []
-      : [{ digestion: d.digestion, amountMg: resultAmount(observation), fluxG: d.fluxG }];
+      : [
+          {
+            digestion: d.digestion,
+            amountMg: resultAmount(observation),
+            fluxG: d.fluxG,
+            calibrations: amountByCalibrations(observation),
+          },
+        ];
   });
   const { scaling } = plan.blank;
   return {

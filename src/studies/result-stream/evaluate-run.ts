@@ -5,8 +5,13 @@ import {
   fewestBlanks,
   procedureBlank,
 } from '../../chain/blank.js';
+import type { AmountByCalibration } from '../../chain/blank-calibration.js';
 import { InputError } from '../../errors.js';
-import { evaluateLanes, LaneMemory, propagateLanes } from '../../uncertainty/propagation/propagate-lanes.js';
+import {
+  differentiateLanes,
+  LaneMemory,
+  propagateLanes,
+} from '../../uncertainty/propagation/propagate-lanes.js';
 import { LanePool } from './lane-pool.js';
 import { type Group, RunGroups } from './run-groups.js';
 import { RunInputs, type Task } from './run-inputs.js';
@@ -56,14 +61,14 @@ export class RunEvaluator {
     const { analytes } = this.#context.records.plan;
     const groups = analytes.map((_, line) => kinds.groups(this.#store.signalLines(run, line)));
     // Amounts need no blank: where there is no portion, nothing else is asked for.
-    this.#amounts(
+    const byCalibrations = this.#amounts(
       run,
       inputs,
       this.#tasks(run, groups, (group) => kinds.isBlank(group.digestions[0]!)),
       figures,
     );
     for (let line = 0; line < analytes.length; line++) {
-      figures.blanks.push(this.#blank(run, line, blanks, figures.amounts));
+      figures.blanks.push(this.#blank(run, line, blanks, figures.amounts, byCalibrations));
     }
     const hasPortion = (group: Group) => !kinds.isWithoutPortion(group.digestions[0]!);
     this.#results(run, inputs, this.#tasks(run, groups, hasPortion, figures.blanks), figures);
@@ -78,7 +83,8 @@ export class RunEvaluator {
   ): Task[] {
     return groups.flatMap((ofLine, line) => {
       const blank = blanks[line] ?? null;
-      const quantities = blank === null ? null : blankQuantities(blank);
+      const quantities =
+        blank === null ? null : { ...blankQuantities(blank), calibrations: blank.calibrations! };
       return ofLine.filter(isWanted).map(({ make, digestions }): Task => {
         const template = this.#store.template(run, line, digestions[0]!, make, blank);
         const signals = this.#store.linesOf(run, template);
@@ -87,11 +93,32 @@ export class RunEvaluator {
     });
   }
 
-  #amounts(run: OpenRun, inputs: RunInputs, tasks: readonly Task[], { amounts }: RunFigures): void {
+  /** @returns how the amounts move with the calibrations of the run, by cell */
+  #amounts(
+    run: OpenRun,
+    inputs: RunInputs,
+    tasks: readonly Task[],
+    { amounts }: RunFigures,
+  ): Map<number, AmountByCalibration[]> {
+    const byCalibrations = new Map<number, AmountByCalibration[]>();
     for (const batch of inputs.batches(tasks)) {
-      const { program, amount } = batch[0]!.template;
-      put(run, batch, evaluateLanes(program, inputs.lanes(batch), amount, this.#memory), amounts);
+      const { program, amount, calibrationPairs } = batch[0]!.template;
+      const lanes = inputs.lanes(batch);
+      const { values, derivatives } = differentiateLanes(program, lanes, amount, this.#memory);
+      put(run, batch, values, amounts);
+      eachLane(run, batch, ({ template, signals }, cell, lane) => {
+        const ofCell = calibrationPairs.map(
+          ({ first, second, signal }): AmountByCalibration => ({
+            label: template.signals[signal]!,
+            calibration: run.signals.calibrations[signals[signal]!]!,
+            byIntercept: derivatives[first * lanes.lanes + lane]!,
+            bySlope: derivatives[second * lanes.lanes + lane]!,
+          }),
+        );
+        byCalibrations.set(cell, ofCell);
+      });
     }
+    return byCalibrations;
   }
 
   #results(run: OpenRun, inputs: RunInputs, tasks: readonly Task[], figures: RunFigures): void {
@@ -106,11 +133,19 @@ export class RunEvaluator {
     }
   }
 
-  #blank({ signals, readings }: OpenRun, line: number, blanks: readonly number[], amounts: Float64Array) {
+  #blank(
+    { signals, readings }: OpenRun,
+    line: number,
+    blanks: readonly number[],
+    amounts: Float64Array,
+    byCalibrations: ReadonlyMap<number, AmountByCalibration[]>,
+  ) {
     const found = blanks.flatMap((d): BlankAmount[] => {
       const { digestion, fluxG } = signals.digestions[d]!;
-      const amountMg = amounts[d * readings.scopes.length + line]!;
-      return Number.isNaN(amountMg) ? [] : [{ digestion, amountMg, fluxG }];
+      const cell = d * readings.scopes.length + line;
+      const amountMg = amounts[cell]!;
+      const calibrations = byCalibrations.get(cell)!;
+      return Number.isNaN(amountMg) ? [] : [{ digestion, amountMg, fluxG, calibrations }];
     });
     const { scaling } = this.#context.records.plan.blank;
     const fewest = fewestBlanks(scaling);
@@ -124,11 +159,19 @@ export class RunEvaluator {
 }
 
 /** Lanes of a batch to the cells of a run. */
-function put({ readings }: OpenRun, batch: readonly Task[], values: Float64Array, to: Float64Array): void {
+function put(run: OpenRun, batch: readonly Task[], values: Float64Array, to: Float64Array): void {
+  eachLane(run, batch, (_, cell, lane) => {
+    to[cell] = values[lane]!;
+  });
+}
+
+function eachLane(
+  { readings }: OpenRun,
+  batch: readonly Task[],
+  visit: (task: Task, cell: number, lane: number) => void,
+): void {
   let lane = 0;
-  for (const { line, digestions } of batch) {
-    for (let i = 0; i < digestions.length; i++, lane++) {
-      to[digestions[i]! * readings.scopes.length + line] = values[lane]!;
-    }
+  for (const task of batch) {
+    for (const d of task.digestions) visit(task, d * readings.scopes.length + task.line, lane++);
   }
 }

@@ -1,4 +1,9 @@
 import type { Blank } from '../../chain/blank.js';
+import {
+  type BlankCoefficient,
+  type CalibrationEffect,
+  calibrationEffectNames,
+} from '../../chain/blank-calibration.js';
 import { dilutionFragment } from '../../chain/dilution.js';
 import { solutionFragment } from '../../chain/dissolution.js';
 import { identifier } from '../../chain/model-fragment.js';
@@ -18,6 +23,13 @@ export type InputSource =
   | { readonly kind: 'dilution'; readonly signal: number; readonly part: string }
   | { readonly kind: 'ratio' | 'drift' | 'intercept' | 'slope'; readonly signal: number }
   | { readonly kind: 'blank'; readonly quantity: 'b_f' | 'b_0' | 'd_b' }
+  /** How a coefficient of the blank moves with the calibration of a signal. */
+  | {
+      readonly kind: 'blank by calibration';
+      readonly coefficient: BlankCoefficient;
+      readonly signal: number;
+      readonly derivative: keyof CalibrationEffect;
+    }
   | { readonly kind: 'flux' | 'loss' }
   /** The same for all results of the template. */
   | { readonly kind: 'constant'; readonly estimate: number; readonly standardUncertainty: number };
@@ -35,7 +47,7 @@ export interface ResultTemplate {
   readonly amount: number;
   /** In the order of the program's inputs. */
   readonly sources: readonly InputSource[];
-  /** True for an input whose own variation another one holds: its uncertainty counts as 0. */
+  /** True for an input whose own variation another one holds, and for an estimate that a derivative goes with: uncertainty 0. */
   readonly isExact: readonly boolean[];
   /** Analytes whose signals enter, the own first. */
   readonly signals: readonly string[];
@@ -67,7 +79,7 @@ export function resultTemplate(
   // Units, divisors and inputs are checked here, once for all results alike.
   if (canPropagate) propagate(model, inputs, correlations);
   const byName = new Map(inputs.map((input) => [input.name, input]));
-  const sources = sourcesByName(observation);
+  const { sources, references } = sourcesByName(observation);
   const amount = model.equations.findIndex(({ name }) => name === 'n_e');
   const position = (name: string) => program.inputs.indexOf(name);
   const template = {
@@ -75,7 +87,9 @@ export function resultTemplate(
     result: program.results[outputEquations[0]!]!,
     amount: program.results[amount]!,
     sources: program.inputs.map((name) => sources.get(name) ?? constant(byName.get(name)!)),
-    isExact: program.inputs.map((name) => random.route === 'precision' && isHeld(byName.get(name)!)),
+    isExact: program.inputs.map(
+      (name) => references.has(name) || (random.route === 'precision' && isHeld(byName.get(name)!)),
+    ),
     signals: observation.signals.map(({ analyte }) => analyte),
     calibrationPairs: observation.signals.map(({ analyte }, signal) => ({
       first: position(`b0_${identifier(analyte)}`),
@@ -113,8 +127,10 @@ function constant({ estimate, standardUncertainty }: InputQuantity): InputSource
   return { kind: 'constant', estimate, standardUncertainty };
 }
 
-function sourcesByName(observation: ResultObservation): Map<string, InputSource> {
+/** Sources of the inputs, and which of these stand for the estimate of another. */
+function sourcesByName(observation: ResultObservation) {
   const sources = new Map<string, InputSource>();
+  const references = new Set<string>();
   const densities = ['rho_a', 'rho_p', 'rho_ref'];
   for (const { name } of weighingInputs(observation)) {
     if (!densities.includes(name)) sources.set(name, { kind: 'digestion', name });
@@ -135,8 +151,20 @@ function sourcesByName(observation: ResultObservation): Map<string, InputSource>
   for (const [name, source] of blankSources(identifier(observation.analyte), observation.blank)) {
     sources.set(name, source);
   }
+  for (const { label, effects } of observation.blank?.calibrations ?? []) {
+    const signal = observation.signals.findIndex(({ analyte }) => analyte === label);
+    for (const coefficient of ['b_f', 'b_0'] as const) {
+      if (effects[coefficient] === undefined) continue;
+      const name = calibrationEffectNames(coefficient, label);
+      references.add(name.interceptReference).add(name.slopeReference);
+      sources.set(name.interceptReference, { kind: 'intercept', signal });
+      sources.set(name.slopeReference, { kind: 'slope', signal });
+      for (const derivative of ['byIntercept', 'bySlope'] as const)
+        sources.set(name[derivative], { kind: 'blank by calibration', coefficient, signal, derivative });
+    }
+  }
   if (observation.basis.loss !== null) sources.set('loss', { kind: 'loss' });
-  return sources;
+  return { sources, references };
 }
 
 function partOf(name: string, dilution: string): string {

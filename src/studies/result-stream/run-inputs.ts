@@ -1,4 +1,5 @@
 import type { BlankQuantities } from '../../chain/blank.js';
+import type { BlankByCalibration } from '../../chain/blank-calibration.js';
 import type { Calibration } from '../../chain/calibration.js';
 import { InputError } from '../../errors.js';
 import type { Lane, LaneInputs } from '../../uncertainty/propagation/propagate-lanes.js';
@@ -17,7 +18,12 @@ export interface Task {
   readonly line: number;
   readonly digestions: readonly number[];
   /** Null with too few blanks: the template then has no quantity of a blank. */
-  readonly blank: BlankQuantities | null;
+  readonly blank: BlankOfTask | null;
+}
+
+/** A blank as its results take it in, with the calibrations of the run that its blanks were read with. */
+export interface BlankOfTask extends BlankQuantities {
+  readonly calibrations: readonly BlankByCalibration[];
 }
 
 /** Results worked out together: more would leave the processor's memory. */
@@ -148,6 +154,19 @@ export class RunInputs {
           tasks,
           ({ blank }) => blank![quantity]!.estimate,
           ({ blank }) => blank![quantity]!.standardUncertainty,
+        );
+      }
+      case 'blank by calibration': {
+        const { coefficient, signal, derivative } = source;
+        return this.#each(
+          tasks,
+          ({ blank, template }) => {
+            const label = template.signals[signal]!;
+            return blank!.calibrations.find((each) => each.label === label)!.effects[coefficient]![
+              derivative
+            ];
+          },
+          () => 0,
         );
       }
     }

@@ -74,7 +74,8 @@ export class TemplateStore {
    */
   template(run: OpenRun, line: number, d: number, make: string, blank: Blank | null): ResultTemplate {
     const stocks = this.signalLines(run, line).map((signal) => run.stocks[signal] ?? '');
-    const key = `${line}|${make}|${blank === null}|${stocks.join('|')}`;
+    const ofBlank = blank?.calibrations?.map(({ label }) => label).join() ?? 'none';
+    const key = `${line}|${make}|${ofBlank}|${stocks.join('|')}`;
     const known = this.#templates.get(key);
     if (known !== undefined) return known;
     const made = this.#make(run, line, d, blank);

@@ -72,6 +72,22 @@ export function evaluateLanes(
 }
 
 /**
+ * Values of one slot at many points, with its derivatives by each slot: `derivatives[slot · lanes + lane]`, good until the memory
+ * is used again.
+ * @throws InputError a value that is not finite
+ */
+export function differentiateLanes(
+  program: Program,
+  inputs: Pick<LaneInputs, 'lanes' | 'estimates'>,
+  result: number,
+  memory: LaneMemory,
+): { readonly values: Float64Array; readonly derivatives: Float64Array } {
+  const values = evaluateLanes(program, inputs, result, memory);
+  gradientOfLanes(program, inputs.lanes, result, memory);
+  return { values, derivatives: memory.adjoints };
+}
+
+/**
  * Law of propagation of uncertainty, first order, for one model at many points: the equations are the same, the inputs
  * are not. For results by the thousand; units, divisors and inputs are checked by `propagate` at one point beforehand.
  *

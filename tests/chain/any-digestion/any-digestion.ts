@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import type { Balance } from '../../../src/chain/balance.js';
 import type { Blank, BlankScaling } from '../../../src/chain/blank.js';
+import { blankByCalibrations } from '../../../src/chain/blank-calibration.js';
 import type { Dilution, VolumeDilution } from '../../../src/chain/dilution.js';
-import type { ResultObservation } from '../../../src/chain/result-model.js';
+import { amountByCalibrations, type ResultObservation } from '../../../src/chain/result-model.js';
 import type { KnownInternalStandard } from '../../../src/chain/solution/internal-standard.js';
 import type { SolutionSignal } from '../../../src/chain/solution-signal.js';
 import { calibration, densityMeasurement, large, small, uncertain } from '../hand-computed/chain-example.js';
@@ -158,7 +159,11 @@ function signalOf(d: Digestion, modes: Modes, symbol: Disturbed): SolutionSignal
     ratioDegreesOfFreedom: 40,
     drift: { factor: drift, standardUncertainty: 0.001, weight: 0.5, checks: [0, 1] },
     driftDegreesOfFreedom: 40,
-    calibration: { ...calibration(modes.unit, intercept, slope), analyte: symbol },
+    calibration: {
+      ...calibration(modes.unit, intercept, slope),
+      analyte: symbol,
+      lineNm: 300 + symbols.indexOf(symbol),
+    },
     stock: { name: symbol, relativeStandardUncertainty: 0.0025, source: 'certificate' },
     match: uncertain(d.match, 0.001),
     dilutionFactor: 1,
@@ -177,9 +182,34 @@ function signalOf(d: Digestion, modes: Modes, symbol: Disturbed): SolutionSignal
 /** Relative scatter of single blanks; four of them. */
 export const blankScatter = 2e-4;
 
-function blankOf(d: Digestion): Blank | null {
-  const common = { standardDeviation: blankScatter, n: 4, digestions: ['B-1', 'B-2', 'B-3', 'B-4'] };
+/** Two of the blanks have their calibrations followed: the signals of the digestion times a number, in this run and another. */
+export const followed = [
+  { run: 'R1', signal: 0.3 },
+  { run: 'R2', signal: 0.2 },
+] as const;
+
+/** Weights of their amounts in the coefficients of the blank. */
+export const followedWeights = { b_f: [0.25, 0.2], b_0: [0.125, -0.25] } as const;
+
+function blankOf(d: Digestion, sample: ResultObservation): Blank | null {
   if (d.blank === 'none') return null;
+  const amounts = followed.map(({ run, signal }) =>
+    amountByCalibrations({
+      ...sample,
+      signals: sample.signals.map((s) => ({
+        ...s,
+        meanRatio: s.meanRatio * signal,
+        calibration: { ...s.calibration, run },
+      })),
+    }),
+  );
+  const { b_f, b_0 } = followedWeights;
+  const weights =
+    d.blank === 'per flux mass' ? { b_f } : d.blank === 'per digestion' ? { b_0 } : { b_f, b_0 };
+  const common = {
+    ...{ standardDeviation: blankScatter, n: 4, digestions: ['B-1', 'B-2', 'B-3', 'B-4'] },
+    calibrations: blankByCalibrations(amounts, weights),
+  };
   if (d.blank === 'per flux mass') return { ...common, scaling: d.blank, mean: d.blankPerFlux };
   if (d.blank === 'per digestion') return { ...common, scaling: d.blank, mean: d.blankPerDigestion };
   return {
@@ -206,7 +236,7 @@ export function observationOf(d: Digestion, modes: Modes, analyte: Disturbed): R
     source,
   });
   const restsOnDensity = modes.unit === 'mg/L' || modes.dilution.endsWith('flask');
-  return {
+  const sample: ResultObservation = {
     digestion: 'D-001',
     analyte,
     signals: symbols.map((symbol) => signalOf(d, modes, symbol)),
@@ -236,7 +266,7 @@ export function observationOf(d: Digestion, modes: Modes, analyte: Disturbed): R
       ...(restsOnDensity ? { densityMeasurement } : {}),
     },
     fluxG: d.fluxG,
-    blank: blankOf(d),
+    blank: null,
     fluxLot: uncertain(d.fluxLot, 3e-5),
     basis: {
       loss: { fraction: d.loss, standardUncertainty: 0.0005, source },
@@ -247,4 +277,5 @@ export function observationOf(d: Digestion, modes: Modes, analyte: Disturbed): R
       heterogeneity: uncertain(1, 0.002),
     },
   };
+  return { ...sample, blank: blankOf(d, sample) };
 }

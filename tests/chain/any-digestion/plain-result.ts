@@ -4,6 +4,8 @@ import {
   calibrationOf,
   type Digestion,
   type Disturbed,
+  followed,
+  followedWeights,
   isDiluted,
   type Modes,
   recordedDilution,
@@ -67,6 +69,9 @@ export function cellsOf(d: Digestion, modes: Modes): Cells {
     cells[`intercept${symbol}`] = [intercept, 4e-3 * slope];
     cells[`slope${symbol}`] = [slope, 1.5e-3 * slope];
     cells[`stock${symbol}`] = [1, 0.0025];
+    // The calibration of the other run, as it happens of the same numbers.
+    cells[`interceptOther${symbol}`] = [intercept, 4e-3 * slope];
+    cells[`slopeOther${symbol}`] = [slope, 1.5e-3 * slope];
   }
   return cells;
 }
@@ -82,7 +87,9 @@ function blankCells(d: Digestion): Cells {
 
 /** Pairs of cells that are not independent. */
 export function correlatedCells(d: Digestion): (readonly [string, string, number])[] {
-  const lines = symbols.map((symbol) => [`intercept${symbol}`, `slope${symbol}`, -0.6] as const);
+  const lines = symbols.flatMap((symbol) =>
+    ['', 'Other'].map((run) => [`intercept${run}${symbol}`, `slope${run}${symbol}`, -0.6] as const),
+  );
   return d.blank === 'per flux mass and digestion' ? [...lines, ['perFlux', 'perDigestion', -0.9]] : lines;
 }
 
@@ -155,27 +162,51 @@ function apparent(d: Digestion, modes: Modes, c: Values, symbol: Disturbed): num
   return (content / density) * c.match! * (diluted ? final / aliquot : 1);
 }
 
-/** Mass fraction of the oxide of an analyte, mg/kg, from the cells: steps 1 to 6. */
-export function plainResult(d: Digestion, modes: Modes, analyte: Disturbed, c: Values): number {
+/** Amount of an analyte in the solution, mg: steps 1 to 5. */
+function plainAmount(d: Digestion, modes: Modes, analyte: Disturbed, c: Values): number {
   const Pr = apparent(d, modes, c, 'Pr');
   const Zr = apparent(d, modes, c, 'Zr') - c.K_Zr_Pr! * Pr;
   const Al = apparent(d, modes, c, 'Al') - c.K_Al_Zr! * Zr - c.K_Al_Pr! * Pr;
-  const m = masses(d, modes, c);
-  const amount = ({ Al, Zr, Pr }[analyte] * m.solution) / 1000 / c.evaporation! / c.retained!;
-  const dry = m.portion * (1 - c.loss!);
-  return ((amount - blankMg(d, c, c[`stock${analyte}`]!)) / dry) * 1000 * c.oxide! * c.portionAgainstSample!;
+  const { solution } = masses(d, modes, c);
+  return ({ Al, Zr, Pr }[analyte] * solution) / 1000 / c.evaporation! / c.retained!;
+}
+
+/** Mass fraction of the oxide of an analyte, mg/kg, from the cells: steps 1 to 6. */
+export function plainResult(d: Digestion, modes: Modes, analyte: Disturbed, c: Values): number {
+  const dry = masses(d, modes, c).portion * (1 - c.loss!);
+  const net = plainAmount(d, modes, analyte, c) - blankMg(d, modes, analyte, c);
+  return (net / dry) * 1000 * c.oxide! * c.portionAgainstSample!;
+}
+
+/** What calibrations other than the estimated ones would have made of the blanks whose calibrations are followed, mg each. */
+function shiftsOfBlanks(d: Digestion, modes: Modes, analyte: Disturbed, c: Values): number[] {
+  const estimates = Object.fromEntries(Object.entries(cellsOf(d, modes)).map(([name, [x]]) => [name, x]));
+  return followed.map(({ run, signal }) => {
+    const which = run === 'R1' ? '' : 'Other';
+    const read: Values = { ...estimates };
+    for (const symbol of symbols) read[`ratio${symbol}`]! *= signal;
+    const shifted: Values = { ...read };
+    for (const symbol of symbols) {
+      shifted[`intercept${symbol}`] = c[`intercept${which}${symbol}`]!;
+      shifted[`slope${symbol}`] = c[`slope${which}${symbol}`]!;
+    }
+    return plainAmount(d, modes, analyte, shifted) - plainAmount(d, modes, analyte, read);
+  });
 }
 
 /** The blanks were measured with the stock of the samples; the lot of flux moves what goes with the flux, or the amount. */
-function blankMg(d: Digestion, c: Values, stock: number): number {
+function blankMg(d: Digestion, modes: Modes, analyte: Disturbed, c: Values): number {
+  if (d.blank === 'none') return 0;
+  const stock = c[`stock${analyte}`]!;
+  const [first, second] = shiftsOfBlanks(d, modes, analyte, c) as [number, number];
+  const perFlux = c.perFlux! + followedWeights.b_f[0] * first + followedWeights.b_f[1] * second;
+  const perDigestion = c.perDigestion! + followedWeights.b_0[0] * first + followedWeights.b_0[1] * second;
   switch (d.blank) {
-    case 'none':
-      return 0;
     case 'per flux mass':
-      return ((c.perFlux! + c.lot!) * stock + c.deviation!) * d.fluxG;
+      return ((perFlux + c.lot!) * stock + c.deviation!) * d.fluxG;
     case 'per digestion':
-      return (c.perDigestion! + c.lot!) * stock + c.deviation!;
+      return (perDigestion + c.lot!) * stock + c.deviation!;
     case 'per flux mass and digestion':
-      return ((c.perFlux! + c.lot!) * d.fluxG + c.perDigestion!) * stock + c.deviation!;
+      return ((perFlux + c.lot!) * d.fluxG + perDigestion) * stock + c.deviation!;
   }
 }

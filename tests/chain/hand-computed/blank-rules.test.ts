@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type Blank, blankMass, procedureBlank } from '../../../src/chain/blank.js';
+import { type Blank, type BlankAmount, blankMass, procedureBlank } from '../../../src/chain/blank.js';
 import { takenAsExact } from '../../../src/chain/model-fragment.js';
 import { type ResultObservation, resultModel, resultValue } from '../../../src/chain/result-model.js';
 import { covarianceOf } from '../../../src/uncertainty/correlated-results/correlated-result.js';
@@ -13,7 +13,7 @@ import {
   sharedCorrelations,
   twoDigestions,
 } from './blank-example.js';
-import { type Cells, spreadsheet, spreadsheetCovariance } from './chain-example.js';
+import { type Cells, calibration, spreadsheet, spreadsheetCovariance } from './chain-example.js';
 
 const outputOf = (o: ResultObservation) => {
   const { model, inputs, correlations } = resultModel(o, { route: 'components', unexplained: null });
@@ -200,5 +200,131 @@ describe('blank by mass of flux and digestion', () => {
     expect(() => procedureBlank(alike, 'per flux mass and digestion')).toThrow(
       'procedure blanks: found 2 g of flux in all of them, expected different masses',
     );
+  });
+});
+
+describe('calibrations that the blanks were read with', () => {
+  // Ratios of the four blanks, mass of each solution in g; B-1 and B-2 were read in run R1, B-3 and B-4 in run R2.
+  const readings = [
+    { ratio: 0.00725, solutionG: 100, run: 'R1' },
+    { ratio: 0.0083, solutionG: 101, run: 'R1' },
+    { ratio: 0.0082, solutionG: 99, run: 'R2' },
+    { ratio: 0.0094, solutionG: 100.5, run: 'R2' },
+  ] as const;
+  const line = { R1: [0.002, 0.05], R2: [0.0018, 0.049] } as const;
+  // n = (ratio − b0)/b1·m_s/1000, mg
+  const amount = (i: number, b0: number, b1: number) =>
+    (((readings[i]!.ratio - b0) / b1) * readings[i]!.solutionG) / 1000;
+  const ofRun = {
+    R1: calibration('mg/kg', ...line.R1),
+    R2: { ...calibration('mg/kg', ...line.R2), run: 'R2' },
+  };
+  const amounts = readings.map(({ solutionG, run }, i): BlankAmount => {
+    const [b0, b1] = line[run];
+    // ∂n/∂b0 = −m_s/(1000·b1), ∂n/∂b1 = −n/b1: of B-1 −2 mg and −0.21 mg.
+    const effect = { byIntercept: -solutionG / 1000 / b1, bySlope: -amount(i, b0, b1) / b1 };
+    return {
+      ...{ digestion: `B-${i + 1}`, amountMg: amount(i, b0, b1), fluxG: blanks[i]!.fluxG },
+      calibrations: [{ label: 'Al', calibration: ofRun[run], ...effect }],
+    };
+  });
+
+  /** Cells of both runs' calibrations; the blank's own scatter stands beside what the calibrations make of its readings. */
+  const lines: Cells = {
+    b0: [line.R1[0], 4e-3 * line.R1[1]],
+    b1: [line.R1[1], 1.5e-3 * line.R1[1]],
+    b0Other: [line.R2[0], 4e-3 * line.R2[1]],
+    b1Other: [line.R2[1], 1.5e-3 * line.R2[1]],
+  };
+  const found = (c: Record<string, number>) =>
+    readings.map(({ run }, i) =>
+      run === 'R1' ? amount(i, c.b0!, c.b1!) : amount(i, c.b0Other!, c.b1Other!),
+    );
+  const fluxes = blanks.map((b) => b.fluxG); // 1.6, 1.9, 2.1, 2.4 g: mean 2.0 g, Σ(m_flux − 2)² = 0.34 g²
+  const byLine = (n: readonly number[]) => {
+    const b_f = (-0.4 * n[0]! - 0.1 * n[1]! + 0.1 * n[2]! + 0.4 * n[3]!) / 0.34;
+    return { b_f, b_0: (n[0]! + n[1]! + n[2]! + n[3]!) / 4 - 2 * b_f };
+  };
+  const rules = {
+    'per flux mass': (n: readonly number[], errors: Record<string, number>, flux: number) =>
+      (n.reduce((sum, amount, i) => sum + amount / fluxes[i]! / 4, 0) + errors.bF!) * flux,
+    'per digestion': (n: readonly number[], errors: Record<string, number>) =>
+      (n[0]! + n[1]! + n[2]! + n[3]!) / 4 + errors.b0Blank!,
+    'per flux mass and digestion': (n: readonly number[], errors: Record<string, number>, flux: number) =>
+      (byLine(n).b_f + errors.bF!) * flux + byLine(n).b_0 + errors.b0Blank!,
+  } as const;
+
+  function scatterOf(blank: Blank): { cells: Cells; correlated: (readonly [string, string, number])[] } {
+    if (blank.scaling !== 'per flux mass and digestion') {
+      const u = blank.standardDeviation / 2;
+      return { cells: { bF: [0, u], b0Blank: [0, u] }, correlated: [] };
+    }
+    const [uf, u0] = [Math.sqrt(blank.variancePerFluxMass), Math.sqrt(blank.variancePerDigestion)];
+    return {
+      cells: { bF: [0, uf], b0Blank: [0, u0] },
+      correlated: [['bF', 'b0Blank', blank.covariance / uf / u0]],
+    };
+  }
+
+  it.each(Object.keys(rules) as (keyof typeof rules)[])(
+    'move result and blank together, %s, in the run of the result and in another',
+    (scaling) => {
+      const blank = procedureBlank(amounts, scaling);
+      const { cells, correlated } = scatterOf(blank);
+      const links = [...sharedCorrelations, ['b0Other', 'b1Other', -0.6] as const, ...correlated];
+      const [first, second] = twoDigestions(blank);
+      const [signal] = second.signals;
+      const inOtherRun = { ...second, signals: [{ ...signal!, calibration: ofRun.R2 }] };
+      // The second digestion is read in run R2, with other check solutions: its signal has the coefficients of that run.
+      const sheets = ([0, 1] as const).map((digestion) => {
+        const flux = [2.004, 1.812][digestion]!;
+        const deviates = (c: Record<string, number>) =>
+          c.deviation! * (scaling === 'per flux mass' ? flux : 1);
+        const blankMg = (c: Record<string, number>) =>
+          rules[scaling](found(c), c, flux) * c.stock! + deviates(c);
+        return {
+          cells: {
+            ...column(digestion),
+            ...sharedCells,
+            ...lines,
+            ...cells,
+            deviation: [0, blank.standardDeviation] as const,
+          },
+          formula: (c: Record<string, number>) =>
+            columnFormula(digestion, digestion === 0 ? c : { ...c, b0: c.b0Other!, b1: c.b1Other! }, () =>
+              blankMg(c),
+            ),
+        };
+      });
+      const observed = [first, inOtherRun] as const;
+      sheets.forEach((sheet, i) => {
+        const hand = spreadsheet(sheet.cells, sheet.formula, links);
+        const output = outputOf(observed[i]!);
+        expect(output.estimate).toAgreeWithin(hand.w, 1e-12);
+        expect(output.standardUncertainty).toAgreeWithin(hand.u, 1e-10);
+      });
+      // Check solutions are those of each run; what the blank's own scatter does is common to both.
+      const names = Object.keys({ ...sharedCells, ...lines, ...cells }).filter((name) => name !== 'drift');
+      const covariance = covarianceOf(correlatedOf(first), correlatedOf(inOtherRun));
+      expect(covariance).toAgreeWithin(spreadsheetCovariance(sheets[0]!, sheets[1]!, names, links), 1e-10);
+    },
+  );
+
+  it('cancel at the content of the blanks where all were read in the run of the result', () => {
+    const inOneRun = amounts.map((each, i): BlankAmount => {
+      const { solutionG } = readings[i]!;
+      const amountMg = amount(i, ...line.R1);
+      const effect = { byIntercept: -solutionG / 1000 / 0.05, bySlope: -amountMg / 0.05 };
+      return { ...each, amountMg, calibrations: [{ label: 'Al', calibration: ofRun.R1, ...effect }] };
+    });
+    const [digestion] = twoDigestions(procedureBlank(inOneRun, 'per digestion'));
+    const sensitivities = (o: ResultObservation) => outputOf(o).sensitivities;
+    // ∂w/∂b0 = −(m_s/f_evap − mean of the blanks' m_s)/(1000·b1)/m_p·1000, with m_s = 100.1037 g and m_p = 0.200 022 g; the mean is 100.125 g.
+    const toMass = (1 - 1.2 / 8000) / (1 - 1.2 / 4600);
+    const solutionG = (100 * (1 - 1.2 / 8000)) / (1 - 1.2 / 1012) / 1.0005;
+    const byHand = -(solutionG - 100.125) / 0.05 / (0.2 * toMass);
+    expect(sensitivities(digestion).b0_Al!).toAgreeWithin(byHand, 1e-9);
+    const alone = twoDigestions(procedureBlank(blanks, 'per digestion'))[0];
+    expect(Math.abs(byHand / sensitivities(alone).b0_Al!)).toBeLessThan(0.001);
   });
 });

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { correlatedResult } from '../../../src/chain/correlated-result.js';
-import { identifier } from '../../../src/chain/model-fragment.js';
+import { identifier, recordedValue } from '../../../src/chain/model-fragment.js';
 import { type ResultModel, resultModel } from '../../../src/chain/result-model.js';
 import { sharedKey } from '../../../src/chain/shared-quantity.js';
+import { calibrationInputs } from '../../../src/chain/signal-inputs.js';
 import { signalLabel } from '../../../src/chain/solution-signal.js';
 import type { StudyRecords } from '../../../src/records/study-records.js';
 import { zirconPigmentStudy } from '../../../src/scenario/zircon-pigment-study.js';
@@ -102,6 +103,10 @@ function joined(results: readonly DigestionResult[]) {
         names.set(input.name, `(${input.estimate} ${terms.join(' ')})`);
         continue;
       }
+      if (input.name.startsWith('cal_other_')) {
+        names.set(input.name, otherCalibrations(input, observation, inputs, correlations));
+        continue;
+      }
       if (input.name.startsWith('ecc_') && !constant) {
         // One error relative to the load, whose size differs from digestion to digestion.
         const key = identifier(sharedKey(input, observation));
@@ -115,6 +120,8 @@ function joined(results: readonly DigestionResult[]) {
       inputs.set(key, { ...rest, name: key });
     }
     for (const { first: a, second: b, coefficient } of pairs) {
+      // Written out, what other calibrations do to two coefficients is correlated by itself.
+      if (a.startsWith('cal_other_')) continue;
       const pair = { first: names.get(a)!, second: names.get(b)!, coefficient };
       correlations.set(`${pair.first}|${pair.second}`, pair);
     }
@@ -128,6 +135,40 @@ function joined(results: readonly DigestionResult[]) {
   });
   const outputs = results.map((_, i) => `q${i}_w`);
   return propagate({ title: 'joint', equations, outputs }, [...inputs.values()], [...correlations.values()]);
+}
+
+/** The errors of the calibrations of other runs, each as the quantity that the results of its run bear. */
+function otherCalibrations(
+  { name, unit }: InputQuantity,
+  { blank, signals }: DigestionResult['observation'],
+  inputs: Map<string, InputQuantity>,
+  correlations: Map<string, Correlation>,
+): string {
+  const coefficient = name.startsWith('cal_other_f_') ? 'b_f' : 'b_0';
+  const one = `one_${coefficient}`;
+  inputs.set(one, recordedValue(one, `1 ${unit}`, unit, 1, 'blank', 'test'));
+  const terms = blank!.calibrations!.flatMap(({ label, calibration: c, effects }) => {
+    const own = signals.some((s) => signalLabel(s) === label && s.calibration.run === c.run);
+    if (own || !name.endsWith(`_${identifier(label)}`)) return [];
+    const signal = signals.find((s) => signalLabel(s) === label)!;
+    const [first, second] = calibrationInputs({ ...signal, calibration: c }, identifier(label)).map(
+      ({ jointSource: _, ...input }) => {
+        const key = identifier(`${input.name}@${c.run}/${c.lineNm}`);
+        if (!inputs.has(key)) inputs.set(key, { ...input, name: key });
+        const exact = { ...input, name: `${key}_ref`, standardUncertainty: 0 };
+        inputs.set(exact.name, { ...exact, distribution: { kind: 'normal' } });
+        return key;
+      },
+    ) as [string, string];
+    const coefficientOfBoth = c.covariance / Math.sqrt(c.varianceIntercept * c.varianceSlope);
+    correlations.set(`${first}|${second}`, { first, second, coefficient: coefficientOfBoth });
+    const { byIntercept, bySlope } = effects[coefficient]!;
+    return [
+      `(${byIntercept * c.intercept}) * ${one} * (${first} / ${first}_ref - 1)`,
+      `(${bySlope * c.slope}) * ${one} * (${second} / ${second}_ref - 1)`,
+    ];
+  });
+  return `(${terms.join(' + ')})`;
 }
 
 function driftEquation(
