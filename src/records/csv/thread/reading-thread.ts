@@ -6,7 +6,7 @@ import type { IssueList } from '../../issue-list.js';
 import type { ReadingRecord } from '../../tables/readings.js';
 import type { TypedReading } from '../read-typed-rows.js';
 import type { TypedRows } from '../typed-rows.js';
-import { type ReadingRequest, type ReadPart, words } from './message.js';
+import { goesOn, type ReadingRequest, type ReadPart, words } from './message.js';
 import { RowReceiver } from './sent-rows.js';
 
 /** How long a thread waits for somebody to take what it reads. */
@@ -14,7 +14,8 @@ const patienceMilliseconds = 10_000;
 
 /**
  * A thread that reads a table of readings run by run as `readRowGroups` does, ahead of whoever takes the runs. Rows,
- * problems and their order are the same. It keeps no process up and ends by itself if nobody takes the first run.
+ * problems and their order are the same; rows are good until the next run is asked for. It keeps no process up and ends by
+ * itself if nobody takes the first run.
  */
 export class ReadingThread {
   readonly #file: string;
@@ -57,8 +58,10 @@ export class ReadingThread {
         known = part.issues.length;
         if (part.rows === null) return;
         yield receiver.receive(part.rows);
-        Atomics.add(this.#progress, words.taken, 1);
-        Atomics.notify(this.#progress, words.taken);
+        const taken = Atomics.add(this.#progress, words.taken, 1) + 1;
+        if (Atomics.load(this.#progress, words.sent) - taken <= goesOn) {
+          Atomics.notify(this.#progress, words.taken);
+        }
       }
       throw new MeltbookError(`${this.#file}: the thread that reads it ended before the file did`, 4);
     } finally {

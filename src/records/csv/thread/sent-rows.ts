@@ -8,7 +8,7 @@ export type SentColumn =
   /** `more` are the values that came first since the part before. */
   | { readonly kind: 'code'; readonly codes: Int32Array; readonly more: readonly unknown[] };
 
-/** Rows on the way from one thread to another; the memory of their columns goes with them. */
+/** Rows on the way from one thread to another, in memory that both see. */
 export interface SentRows {
   readonly rows: Int32Array;
   readonly columns: readonly (readonly [field: string, column: SentColumn])[];
@@ -17,37 +17,78 @@ export interface SentRows {
 /** Copies rows out of a store that goes on, part by part. */
 export class RowSender<R> {
   readonly #known = new Map<string, number>();
+  readonly #memories: readonly SharedPart[];
+  #sent = 0;
 
-  send(typed: TypedRows<R>): SentRows {
-    const columns = [...typed.columns].map(
-      ([field, column]) => [field, this.#column(field, column)] as const,
-    );
-    return { rows: typed.rows.slice(), columns };
+  /** @param parts the memory of a part is used again for the one so many later: new memory for each is dear */
+  constructor(parts: number) {
+    this.#memories = Array.from({ length: parts }, () => new SharedPart());
   }
 
-  #column(field: string, column: TypedColumn<unknown>): SentColumn {
+  send(typed: TypedRows<R>): SentRows {
+    const memory = this.#memories[this.#sent++ % this.#memories.length]!;
+    memory.begin(typed.count, typed.columns.size + 1);
+    const columns = [...typed.columns].map(
+      ([field, column]) => [field, this.#column(field, column, memory)] as const,
+    );
+    return { rows: memory.int32(typed.rows), columns };
+  }
+
+  #column(field: string, column: TypedColumn<unknown>, memory: SharedPart): SentColumn {
     switch (column.kind) {
       case 'number':
-        return { kind: 'number', numbers: column.numbers.slice(), empty: column.empty };
-      case 'moment':
-        return { kind: 'moment', numbers: column.numbers.slice(), decimals: column.decimals.slice() };
+        return { kind: 'number', numbers: memory.float64(column.numbers), empty: column.empty };
+      case 'moment': {
+        const numbers = memory.float64(column.numbers);
+        return { kind: 'moment', numbers, decimals: memory.uint8(column.decimals) };
+      }
       case 'code': {
         const more = column.values.slice(this.#known.get(field) ?? 0);
         this.#known.set(field, column.values.length);
-        return { kind: 'code', codes: column.codes.slice(), more };
+        return { kind: 'code', codes: memory.int32(column.codes), more };
       }
     }
   }
 }
 
-/** The memory that goes with rows. */
-export function memoryOf({ rows, columns }: SentRows): ArrayBufferLike[] {
-  return [rows, ...columns.flatMap(([, column]) => arraysOf(column))].map(({ buffer }) => buffer);
-}
+/** Bytes that one row takes of one column at most: a moment and its decimals. */
+const mostBytes = Float64Array.BYTES_PER_ELEMENT + 1;
 
-function arraysOf(column: SentColumn): (Float64Array | Int32Array | Uint8Array)[] {
-  if (column.kind === 'code') return [column.codes];
-  return column.kind === 'moment' ? [column.numbers, column.decimals] : [column.numbers];
+/** Shared memory for the columns of one part. */
+class SharedPart {
+  #buffer = new SharedArrayBuffer(0);
+  #used = 0;
+
+  begin(rows: number, columns: number): void {
+    this.#used = 0;
+    // Each column begins at a multiple of 8 bytes; a moment's decimals are one more.
+    const bytes = columns * (rows * mostBytes + 16);
+    if (bytes > this.#buffer.byteLength) this.#buffer = new SharedArrayBuffer(Math.ceil(1.25 * bytes));
+  }
+
+  float64(values: Float64Array): Float64Array {
+    const copy = new Float64Array(this.#buffer, this.#take(values.byteLength), values.length);
+    copy.set(values);
+    return copy;
+  }
+
+  int32(values: Int32Array): Int32Array {
+    const copy = new Int32Array(this.#buffer, this.#take(values.byteLength), values.length);
+    copy.set(values);
+    return copy;
+  }
+
+  uint8(values: Uint8Array): Uint8Array {
+    const copy = new Uint8Array(this.#buffer, this.#take(values.byteLength), values.length);
+    copy.set(values);
+    return copy;
+  }
+
+  #take(bytes: number): number {
+    const from = this.#used;
+    this.#used += Math.ceil(bytes / 8) * 8;
+    return from;
+  }
 }
 
 /** Makes rows again of what a sender sent, part by part in the same order. */
