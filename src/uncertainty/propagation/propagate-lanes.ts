@@ -1,7 +1,8 @@
 import { InputError } from '../../errors.js';
 import { placeOf } from '../expression/evaluate-program.js';
-import { applyOperation, partialByFirst, partialBySecond } from '../expression/operate.js';
+import { applyOperation } from '../expression/operate.js';
 import type { Operation, Program } from '../expression/program.js';
+import { gradientOfLanes } from './lane-gradient.js';
 
 /** One input over many points: a value a point, a few values that come again and again, or one for all points. */
 export type Lane = Float64Array | number;
@@ -28,7 +29,7 @@ export interface LaneResult {
   readonly standardUncertainties: Float64Array;
 }
 
-/** One row of lanes a slot: values, and derivatives of the result by each slot. */
+/** One row of lanes a slot: values, and room for the derivatives of the result. */
 export class LaneMemory {
   values: Float64Array = new Float64Array(0);
   adjoints: Float64Array = new Float64Array(0);
@@ -51,28 +52,60 @@ export function evaluateLanes(
   memory: LaneMemory,
 ): Float64Array {
   const { lanes } = inputs;
-  const { values } = reserved(memory, program, lanes);
-  for (const [slot, lane] of inputs.estimates.entries()) fillLane(values, slot * lanes, lane, lanes);
-  const count = program.inputs.length;
-  for (const [i, value] of program.constants.entries())
-    values.fill(value, (count + i) * lanes, (count + i + 1) * lanes);
-  const base = count + program.constants.length;
-  const last = Math.max(result - base, -1);
-  for (let i = 0; i <= last; i++) {
-    const operation = program.operations[i]!;
-    applyToLanes(operation, values, (base + i) * lanes, lanes);
+  memory.reserve(program.slots * lanes);
+  const { values } = memory;
+  const { operations } = program;
+  const base = program.inputs.length + program.constants.length;
+  const isOneNumber = fillInputs(program, inputs, values);
+  for (let slot = base; slot <= result; slot++) {
+    const operation = operations[slot - base]!;
+    const { first, second } = operation;
+    if (isOneNumber[first] === 1 && (second < 0 || isOneNumber[second] === 1)) {
+      isOneNumber[slot] = 1;
+      const value = applyOperation(
+        operation,
+        values[first * lanes]!,
+        second < 0 ? 0 : values[second * lanes]!,
+      );
+      values.fill(value, slot * lanes, (slot + 1) * lanes);
+    } else applyToLanes(operation, values, slot * lanes, lanes);
   }
   const found = values.slice(result * lanes, (result + 1) * lanes);
-  const bad = found.findIndex((value) => !Number.isFinite(value));
+  const bad = firstNotFinite(found);
   if (bad >= 0) {
-    const place = result < base ? 'an input' : placeOf(program.operations[result - base]!);
+    const place = result < base ? 'an input' : placeOf(operations[result - base]!);
     throw new InputError(`${place}, point ${bad + 1}: found ${found[bad]}; expected a finite number`);
   }
   return found;
 }
 
+/** Inputs and constants, a row of lanes each; returns 1 for each slot that is one number for all points. */
+function fillInputs(
+  program: Program,
+  { lanes, estimates }: Pick<LaneInputs, 'lanes' | 'estimates'>,
+  values: Float64Array,
+): Uint8Array {
+  const isOneNumber = new Uint8Array(program.slots);
+  const count = program.inputs.length;
+  for (let slot = 0; slot < count; slot++) {
+    const lane = estimates[slot]!;
+    fillLane(values, slot * lanes, lane, lanes);
+    if (typeof lane === 'number') isOneNumber[slot] = 1;
+  }
+  for (let i = 0; i < program.constants.length; i++) {
+    fillLane(values, (count + i) * lanes, program.constants[i]!, lanes);
+    isOneNumber[count + i] = 1;
+  }
+  return isOneNumber;
+}
+
+function firstNotFinite(values: Float64Array): number {
+  for (let i = 0; i < values.length; i++) if (!Number.isFinite(values[i])) return i;
+  return -1;
+}
+
 /**
- * Values of one slot at many points, with its derivatives by each slot: `derivatives[slot · lanes + lane]`, good until the memory
+ * Values of one slot at many points, with its derivatives by each input: `derivatives[input · lanes + lane]`, good until the memory
  * is used again.
  * @throws InputError a value that is not finite
  */
@@ -82,9 +115,17 @@ export function differentiateLanes(
   result: number,
   memory: LaneMemory,
 ): { readonly values: Float64Array; readonly derivatives: Float64Array } {
-  const values = evaluateLanes(program, inputs, result, memory);
-  gradientOfLanes(program, inputs.lanes, result, memory);
-  return { values, derivatives: memory.adjoints };
+  const { lanes } = inputs;
+  const found = evaluateLanes(program, inputs, result, memory);
+  const { values, adjoints } = memory;
+  const count = program.inputs.length;
+  const places = gradientOfLanes(program, lanes, result, values, adjoints, new Uint8Array(count).fill(1));
+  for (let slot = 0; slot < count; slot++) {
+    const [from, to] = [places[slot]!, slot * lanes];
+    if (from < 0) adjoints.fill(0, to, to + lanes);
+    else if (from !== to) adjoints.copyWithin(to, from, from + lanes);
+  }
+  return { values: found, derivatives: adjoints };
 }
 
 /**
@@ -103,31 +144,33 @@ export function propagateLanes(
 ): LaneResult {
   const { lanes } = inputs;
   const estimates = evaluateLanes(program, inputs, result, memory);
-  gradientOfLanes(program, lanes, result, memory);
-  const { adjoints } = memory;
+  const { values, adjoints } = memory;
+  const us = inputs.standardUncertainties;
+  // An exact input takes no derivative.
+  const isUncertain = new Uint8Array(us.length);
+  for (let slot = 0; slot < us.length; slot++) if (us[slot] !== 0) isUncertain[slot] = 1;
+  const places = gradientOfLanes(program, lanes, result, values, adjoints, isUncertain);
   const variances = new Float64Array(lanes);
-  for (const [slot, u] of inputs.standardUncertainties.entries())
-    addVariance(variances, adjoints, slot * lanes, u);
-  for (const { first, second, coefficient } of inputs.correlations) {
-    const [u, v] = [inputs.standardUncertainties[first]!, inputs.standardUncertainties[second]!];
-    for (let lane = 0; lane < lanes; lane++) {
-      const a = adjoints[first * lanes + lane]! * at(u, lane);
-      variances[lane]! += 2 * at(coefficient, lane) * a * adjoints[second * lanes + lane]! * at(v, lane);
-    }
+  for (let slot = 0; slot < us.length; slot++) {
+    if (places[slot]! >= 0) addVariance(variances, adjoints, places[slot]!, us[slot]!);
   }
-  const standardUncertainties = variances.map((variance) => Math.sqrt(Math.max(0, variance)));
-  const bad = variances.findIndex((variance) => !Number.isFinite(variance));
+  for (const { first, second, coefficient } of inputs.correlations) {
+    if (places[first]! < 0 || places[second]! < 0) continue;
+    const [u, v] = [asRow(us[first]!, lanes), asRow(us[second]!, lanes)];
+    addCovariance(variances, adjoints, places[first]!, u, places[second]!, v, asRow(coefficient, lanes));
+  }
+  const bad = firstNotFinite(variances);
   if (bad >= 0) throw new InputError(`point ${bad + 1}: the result has no finite derivative there`);
-  return { estimates, standardUncertainties };
+  for (let lane = 0; lane < lanes; lane++) variances[lane] = Math.sqrt(Math.max(0, variances[lane]!));
+  return { estimates, standardUncertainties: variances };
 }
 
-function at(lane: Lane, index: number): number {
-  return typeof lane === 'number' ? lane : lane[index % lane.length]!;
-}
-
-function reserved(memory: LaneMemory, program: Program, lanes: number): LaneMemory {
-  memory.reserve(program.slots * lanes);
-  return memory;
+/** A number a point. */
+function asRow(lane: Lane, lanes: number): Float64Array {
+  if (typeof lane !== 'number' && lane.length === lanes) return lane;
+  const row = new Float64Array(lanes);
+  fillLane(row, 0, lane, lanes);
+  return row;
 }
 
 function fillLane(values: Float64Array, from: number, lane: Lane, lanes: number): void {
@@ -152,6 +195,21 @@ function addVariance(variances: Float64Array, adjoints: Float64Array, from: numb
   }
 }
 
+function addCovariance(
+  variances: Float64Array,
+  adjoints: Float64Array,
+  first: number,
+  u: Float64Array,
+  second: number,
+  v: Float64Array,
+  coefficient: Float64Array,
+): void {
+  for (let lane = 0; lane < variances.length; lane++) {
+    const a = adjoints[first + lane]! * u[lane]!;
+    variances[lane]! += 2 * coefficient[lane]! * a * adjoints[second + lane]! * v[lane]!;
+  }
+}
+
 function applyToLanes(operation: Operation, values: Float64Array, to: number, lanes: number): void {
   const a = operation.first * lanes;
   const b = operation.second * lanes;
@@ -173,74 +231,5 @@ function applyToLanes(operation: Operation, values: Float64Array, to: number, la
         const second = operation.second < 0 ? 0 : values[b + i]!;
         values[to + i] = applyOperation(operation, values[a + i]!, second);
       }
-  }
-}
-
-/** Leaves the derivatives of the result by each slot in the memory's adjoints. */
-function gradientOfLanes(program: Program, lanes: number, result: number, memory: LaneMemory): void {
-  const { values, adjoints } = memory;
-  const base = program.inputs.length + program.constants.length;
-  adjoints.fill(0, 0, (result + 1) * lanes);
-  adjoints.fill(1, result * lanes, (result + 1) * lanes);
-  for (let i = result - base; i >= 0; i--) {
-    backThroughLanes(program.operations[i]!, values, adjoints, (base + i) * lanes, lanes);
-  }
-}
-
-function backThroughLanes(
-  operation: Operation,
-  values: Float64Array,
-  adjoints: Float64Array,
-  from: number,
-  lanes: number,
-): void {
-  const a = operation.first * lanes;
-  const b = operation.second * lanes;
-  switch (operation.name) {
-    case 'add':
-    case 'subtract': {
-      const sign = operation.name === 'add' ? 1 : -1;
-      for (let i = 0; i < lanes; i++) {
-        const weight = adjoints[from + i]!;
-        adjoints[a + i]! += weight;
-        adjoints[b + i]! += sign * weight;
-      }
-      return;
-    }
-    case 'multiply':
-      for (let i = 0; i < lanes; i++) {
-        const weight = adjoints[from + i]!;
-        adjoints[a + i]! += weight * values[b + i]!;
-        adjoints[b + i]! += weight * values[a + i]!;
-      }
-      return;
-    case 'divide':
-      for (let i = 0; i < lanes; i++) {
-        const share = adjoints[from + i]! / values[b + i]!;
-        adjoints[a + i]! += share;
-        adjoints[b + i]! -= share * values[from + i]!;
-      }
-      return;
-    default:
-      otherBackThroughLanes(operation, values, adjoints, from, lanes);
-  }
-}
-
-function otherBackThroughLanes(
-  operation: Operation,
-  values: Float64Array,
-  adjoints: Float64Array,
-  from: number,
-  lanes: number,
-): void {
-  const { first, second } = operation;
-  for (let i = 0; i < lanes; i++) {
-    const weight = adjoints[from + i]!;
-    if (weight === 0) continue;
-    const a = values[first * lanes + i]!;
-    const b = second < 0 ? 0 : values[second * lanes + i]!;
-    const value = values[from + i]!;
-    adjoints[first * lanes + i]! += weight * partialByFirst(operation, a, b, value);
-    if (second >= 0) adjoints[second * lanes + i]! += weight * partialBySecond(operation, a, b, value);
   }
 }
