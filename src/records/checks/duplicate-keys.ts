@@ -38,23 +38,41 @@ function hasPlainlyUniqueKeys<R>({ key }: Table<R>, records: readonly R[]): bool
   const keys = new Float64Array(records.length);
   let size = 1;
   for (const field of key) {
-    const codes = new Map<R[keyof R & string], number>();
+    const codes = new Map<unknown, number>();
     const codeOfRow = new Int32Array(records.length);
-    for (let i = 0; i < records.length; i++) {
-      const value = records[i]![field];
-      let code = codes.get(value);
-      if (code === undefined) {
-        if (typeof value === 'string' && value.includes('|')) return false;
-        code = codes.size;
-        codes.set(value, code);
-      }
-      codeOfRow[i] = code;
-    }
-    for (let i = 0; i < keys.length; i++) keys[i] = keys[i]! * codes.size + codeOfRow[i]!;
+    if (!fillCodes(codeOfRow, codes, records, field)) return false;
+    appendCodes(keys, codeOfRow, codes.size);
     size *= codes.size;
     if (size > Number.MAX_SAFE_INTEGER) return false;
   }
-  keys.sort();
-  for (let i = 1; i < keys.length; i++) if (keys[i] === keys[i - 1]) return false;
+  return !hasEqualNeighbours(keys.sort());
+}
+
+/** A number for each different value of a field; false where one holds a bar. */
+function fillCodes<R>(
+  codeOfRow: Int32Array,
+  codes: Map<unknown, number>,
+  records: readonly R[],
+  field: keyof R & string,
+): boolean {
+  for (let i = 0; i < records.length; i++) {
+    const value = records[i]![field];
+    let code = codes.get(value);
+    if (code === undefined) {
+      if (typeof value === 'string' && value.includes('|')) return false;
+      code = codes.size;
+      codes.set(value, code);
+    }
+    codeOfRow[i] = code;
+  }
   return true;
+}
+
+function appendCodes(keys: Float64Array, codeOfRow: Int32Array, codes: number): void {
+  for (let i = 0; i < keys.length; i++) keys[i] = keys[i]! * codes + codeOfRow[i]!;
+}
+
+function hasEqualNeighbours(keys: Float64Array): boolean {
+  for (let i = 1; i < keys.length; i++) if (keys[i] === keys[i - 1]) return true;
+  return false;
 }

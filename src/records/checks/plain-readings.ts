@@ -31,16 +31,23 @@ export function arePlainReadings(
 /** First row of each place and, last, the number of rows; null where a position is not above the one before. */
 function placeStarts(positions: Float64Array): Int32Array | null {
   const starts = new Int32Array(positions.length + 1);
+  const places = fillStarts(starts, positions);
+  if (places < 0) return null;
+  starts[places] = positions.length;
+  return starts.subarray(0, places + 1);
+}
+
+/** Number of places, −1 where a position is not above the one before. */
+function fillStarts(starts: Int32Array, positions: Float64Array): number {
   let places = 0;
   for (let row = 0; row < positions.length; row++) {
     if (row > 0) {
       if (positions[row] === positions[row - 1]) continue;
-      if (!(positions[row]! > positions[row - 1]!)) return null;
+      if (!(positions[row]! > positions[row - 1]!)) return -1;
     }
     starts[places++] = row;
   }
-  starts[places] = positions.length;
-  return starts.subarray(0, places + 1);
+  return places;
 }
 
 function areKnown(

@@ -12,8 +12,8 @@ export interface BlockColumn<T> {
   read(block: CellBlock, place: number, doubtful: Uint8Array): void;
   /** For a column that the file does not have: every cell is empty. */
   fillEmpty(): void;
-  /** Value of a row that is not doubtful, as the record holds it. */
-  valueAt(row: number): T;
+  /** Puts the values of rows that are not doubtful, from row `from` on, into a field of as many records. */
+  putInto<F extends string>(records: readonly Partial<Record<F, T>>[], field: F, from: number): void;
 }
 
 /** Of a number whose mark is not yet known only digits are taken here. */
@@ -61,10 +61,13 @@ export class NumberBlock<T> implements BlockColumn<T> {
     this.values.fill(Number.NaN);
   }
 
-  valueAt(row: number): T {
-    const value = this.values[row]!;
-    // Only an empty cell that may be empty is held as NaN; a column of numbers holds numbers otherwise.
-    return (Number.isNaN(value) ? this.#column.empty : value) as T;
+  putInto<F extends string>(records: readonly Partial<Record<F, T>>[], field: F, from: number): void {
+    const { empty } = this.#column;
+    for (let i = 0; i < records.length; i++) {
+      const value = this.values[from + i]!;
+      // Only an empty cell that may be empty is held as NaN; a column of numbers holds numbers otherwise.
+      records[i]![field] = (Number.isNaN(value) ? empty : value) as T;
+    }
   }
 }
 
@@ -119,8 +122,9 @@ export class CodedBlock<T> implements BlockColumn<T> {
     if (empty !== refused) this.codes.fill(this.codeOf(empty));
   }
 
-  valueAt(row: number): T {
-    return this.values[this.codes[row]!]!;
+  putInto<F extends string>(records: readonly Partial<Record<F, T>>[], field: F, from: number): void {
+    const { values, codes } = this;
+    for (let i = 0; i < records.length; i++) records[i]![field] = values[codes[from + i]!]!;
   }
 
   /** Code of a value, a new one where it comes first. */
@@ -193,7 +197,9 @@ export class MomentBlock implements BlockColumn<string> {
     this.milliseconds.fill(Number.NaN);
   }
 
-  valueAt(row: number): string {
-    return this.#writer.text(this.milliseconds[row]!, this.decimals[row]!);
+  putInto<F extends string>(records: readonly Partial<Record<F, string>>[], field: F, from: number): void {
+    for (let i = 0; i < records.length; i++) {
+      records[i]![field] = this.#writer.text(this.milliseconds[from + i]!, this.decimals[from + i]!);
+    }
   }
 }

@@ -61,7 +61,7 @@ export function fitLine(x: readonly number[], y: readonly number[], weights?: re
   const sums = lineSums(xs, ys, ws);
   const { slope, residuals } = sums;
   const rss = withoutNoise(sums.residual, weightedSquares(ys, ws));
-  const nu = x.length - 2;
+  const nu = xs.length - 2;
   const s2 = divide(rss, wide(nu));
   const regression = multiply(slope, sums.xy);
   const total = add(regression, rss);
@@ -89,7 +89,7 @@ export function fitLine(x: readonly number[], y: readonly number[], weights?: re
     residualSumOfSquares: narrow(rss),
     rSquared: narrow(total) === 0 ? 0 : narrow(divide(regression, total)),
     parameters: 2,
-    n: x.length,
+    n: xs.length,
     method: weights ? 'weighted least squares' : 'ordinary least squares',
     notes: narrow(rss) === 0 ? ['Every point lies on the line: the residual standard deviation is 0.'] : [],
   };

@@ -15,40 +15,68 @@ export function controlResults(context: StreamContext, run: OpenRun, figures: Ru
 
 function ofMaterials(run: OpenRun, { values }: RunFigures): HistoryRecord[] {
   const { scopes, run: name, day: date } = run.readings;
+  const results: HistoryRecord[] = [];
+  for (const [material, places] of referenceMaterials(run)) {
+    const equipment = equipmentOf(run, places);
+    for (let line = 0; line < scopes.length; line++) {
+      const found: number[] = [];
+      for (const d of places) {
+        const value = values[d * scopes.length + line]!;
+        if (!Number.isNaN(value)) found.push(value);
+      }
+      if (found.length === 0) continue;
+      const { analyte, unit } = scopes[line]!;
+      results.push({ date, run: name, material, analyte, value: mean(found), unit, equipment });
+    }
+  }
+  return results;
+}
+
+/** Digestions of each reference material. */
+function referenceMaterials({ signals }: OpenRun): ReadonlyMap<string, readonly number[]> {
   const byMaterial = new Map<string, number[]>();
-  run.signals.digestions.forEach(({ kind, sample }, d) => {
+  signals.digestions.forEach(({ kind, sample }, d) => {
     if (kind !== 'reference') return;
     const places = byMaterial.get(sample);
     if (places === undefined) byMaterial.set(sample, [d]);
     else places.push(d);
   });
-  return [...byMaterial].flatMap(([material, places]) => {
-    const used = places.flatMap((d) => {
-      const { portionBalance, vesselBalance } = run.signals.digestions[d]!;
-      return [portionBalance, vesselBalance];
-    });
-    const equipment = [...new Set([run.index.spectrometer, ...used])];
-    return scopes.flatMap(({ analyte, unit }, line): HistoryRecord[] => {
-      const found = places
-        .map((d) => values[d * scopes.length + line]!)
-        .filter((value) => !Number.isNaN(value));
-      if (found.length === 0) return [];
-      return [{ date, run: name, material, analyte, value: mean(found), unit, equipment }];
-    });
+  return byMaterial;
+}
+
+function equipmentOf({ index, signals }: OpenRun, digestions: readonly number[]): string[] {
+  const used = digestions.flatMap((d) => {
+    const { portionBalance, vesselBalance } = signals.digestions[d]!;
+    return [portionBalance, vesselBalance];
   });
+  return [...new Set([index.spectrometer, ...used])];
 }
 
 function ofCheckSolution(context: StreamContext, run: OpenRun): HistoryRecord[] {
-  const { scopes, places, counts, means, run: name, day: date } = run.readings;
+  const { scopes, places, run: name, day: date } = run.readings;
   const material = context.records.plan.driftCheckSolution;
   const unit = context.records.plan.calibration.basis;
   const checks = places.flatMap(({ solution }, place) => (solution === material ? [place] : []));
   const equipment = [run.index.spectrometer];
-  return scopes.flatMap(({ analyte }, line): HistoryRecord[] => {
-    const calibration = run.signals.calibrations[line];
-    const cells = checks.map((place) => place * scopes.length + line).filter((cell) => counts[cell]! > 0);
-    if (calibration === undefined || cells.length === 0) return [];
-    const value = mean(cells.map((cell) => contentOfRatio(calibration, means[cell]!)));
-    return [{ date, run: name, material, analyte, value, unit, equipment }];
-  });
+  const results: HistoryRecord[] = [];
+  for (let line = 0; line < scopes.length; line++) {
+    const contents = contentsOf(run, checks, line);
+    if (contents.length === 0) continue;
+    const { analyte } = scopes[line]!;
+    results.push({ date, run: name, material, analyte, value: mean(contents), unit, equipment });
+  }
+  return results;
+}
+
+/** Contents of the check solutions by the calibration of a line; none where it has none. */
+function contentsOf({ readings, signals }: OpenRun, checks: readonly number[], line: number): number[] {
+  const { scopes, counts, means } = readings;
+  const calibration = signals.calibrations[line];
+  const contents: number[] = [];
+  if (calibration === undefined) return contents;
+  for (const place of checks) {
+    const cell = place * scopes.length + line;
+    if (counts[cell]! > 0) contents.push(contentOfRatio(calibration, means[cell]!));
+  }
+  return contents;
 }

@@ -94,13 +94,18 @@ function placesOf(rows: TypedRows<ReadingRecord>, run: string) {
 /** First row of each stretch of rows with one position and one solution, and last the number of rows. */
 function stretches(positions: Float64Array, solutions: Int32Array): Int32Array {
   const starts = new Int32Array(positions.length + 1);
+  const count = fillStarts(starts, positions, solutions);
+  starts[count] = positions.length;
+  return starts.subarray(0, count + 1);
+}
+
+function fillStarts(starts: Int32Array, positions: Float64Array, solutions: Int32Array): number {
   let count = 0;
   for (let row = 0; row < positions.length; row++) {
     if (row > 0 && positions[row] === positions[row - 1] && solutions[row] === solutions[row - 1]) continue;
     starts[count++] = row;
   }
-  starts[count] = positions.length;
-  return starts.subarray(0, count + 1);
+  return count;
 }
 
 /** Which analyte's own line each row was read on, −1 for other lines. */

@@ -103,7 +103,7 @@ function candidatesByDigestion(
   const { places } = readings;
   const inTime = (a: number, b: number) =>
     places[a]!.milliseconds - places[b]!.milliseconds || places[a]!.position - places[b]!.position;
-  const order = places.map((_, place) => place).sort(inTime);
+  const order = Int32Array.from(places.keys()).sort(inTime);
   const found = new Map<DigestionRecord, { readonly own: number[]; readonly diluted: number[] }>();
   for (const digestion of made) {
     if (digestion !== undefined && !found.has(digestion)) found.set(digestion, { own: [], diluted: [] });
@@ -163,10 +163,12 @@ function checksOf(
   noise: RunNoise,
 ): readonly (Checks | null)[] {
   const { driftCheckSolution } = context.records.plan;
-  const all = readings.places
-    .map((_, place) => place)
-    .filter((place) => readings.places[place]!.solution === driftCheckSolution)
-    .sort((a, b) => readings.places[a]!.position - readings.places[b]!.position);
+  const { places } = readings;
+  const all: number[] = [];
+  for (let place = 0; place < places.length; place++) {
+    if (places[place]!.solution === driftCheckSolution) all.push(place);
+  }
+  all.sort((a, b) => places[a]!.position - places[b]!.position);
   const neighboursOf = new Map<string, readonly NeighbouringChecks[]>();
   const checks: (Checks | null)[] = [];
   for (let line = 0; line < readings.scopes.length; line++) {

@@ -3,7 +3,7 @@ import { InputError } from '../../errors.js';
 import type { DigestionRecord } from '../../records/tables/digestions.js';
 import type { StreamContext } from './stream-context.js';
 import type { OpenRun } from './template-store.js';
-import { equalised, WeighingColumns } from './weighing-columns.js';
+import { equalised, numbersOf, WeighingColumns } from './weighing-columns.js';
 
 /**
  * Weighings of the dilutions that digestions were read in.
@@ -55,31 +55,19 @@ export function weighingColumns(context: StreamContext, rows: readonly Digestion
   const columns = new WeighingColumns();
   const portion = rows.map((row) => balanceOf(context, row.portionBalance));
   const vessel = rows.map((row) => balanceOf(context, row.vesselBalance));
-  const column = (field: (row: DigestionRecord) => number) => Float64Array.from(rows, field);
-  columns.putReadings(
-    'cp',
-    portion,
-    column((row) => row.crucibleWithPortionG),
-  );
-  columns.putReadings(
-    'c',
-    portion,
-    column((row) => row.crucibleG),
-  );
-  columns.putReadings(
-    'vs',
-    vessel,
-    column((row) => row.vesselWithSolutionAndCrucibleG),
-  );
-  columns.putReadings(
-    'v',
-    vessel,
-    column((row) => row.vesselEmptyG ?? Number.NaN),
-  );
+  const numbers = (of: (row: DigestionRecord) => number) => numbersOf(rows, of);
+  const crucibleWithPortion = numbers((row) => row.crucibleWithPortionG);
+  columns.putReadings('cp', portion, crucibleWithPortion);
+  const crucible = numbers((row) => row.crucibleG);
+  columns.putReadings('c', portion, crucible);
+  const vesselWithSolution = numbers((row) => row.vesselWithSolutionAndCrucibleG);
+  columns.putReadings('vs', vessel, vesselWithSolution);
+  const vesselEmpty = numbers((row) => row.vesselEmptyG ?? Number.NaN);
+  columns.putReadings('v', vessel, vesselEmpty);
   columns.putSensitivity('S_p', portion);
   columns.putSensitivity('S_v', vessel);
-  columns.put('rho_s', equalised(column((row) => (row.densityGPerML ?? 1) * 1000)), 0);
-  columns.put('flux', equalised(column((row) => row.fluxG)), 0);
+  columns.put('rho_s', equalised(numbers((row) => (row.densityGPerML ?? 1) * 1000)), 0);
+  columns.put('flux', equalised(numbers((row) => row.fluxG)), 0);
   putLosses(context, columns, rows);
   return columns;
 }
@@ -89,7 +77,7 @@ function putLosses(context: StreamContext, columns: WeighingColumns, rows: reado
   if (losses.every((loss) => loss === undefined)) return;
   columns.put(
     'loss',
-    equalised(Float64Array.from(losses, (loss) => (loss?.lossGPer100G ?? 0) / 100)),
-    equalised(Float64Array.from(losses, (loss) => (loss?.standardUncertaintyGPer100G ?? 0) / 100)),
+    equalised(numbersOf(losses, (loss) => (loss?.lossGPer100G ?? 0) / 100)),
+    equalised(numbersOf(losses, (loss) => (loss?.standardUncertaintyGPer100G ?? 0) / 100)),
   );
 }

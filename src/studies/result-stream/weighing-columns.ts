@@ -26,12 +26,10 @@ export class WeighingColumns {
   /** Balance readings and their errors: the inputs of `readingErrors`, in numbers. */
   putReadings(symbol: string, balances: readonly BalanceSpecification[], loadsG: Float64Array): void {
     const count = loadsG.length;
-    const [rep, round, lin, ecc] = [
-      new Float64Array(count),
-      new Float64Array(count),
-      new Float64Array(count),
-      new Float64Array(count),
-    ];
+    const rep = new Float64Array(count);
+    const round = new Float64Array(count);
+    const lin = new Float64Array(count);
+    const ecc = new Float64Array(count);
     for (let i = 0; i < count; i++) {
       const u = readingErrorUncertainties(balances[i]!, loadsG[i]!);
       rep[i] = u.rep;
@@ -47,8 +45,15 @@ export class WeighingColumns {
   }
 
   putSensitivity(name: string, balances: readonly BalanceSpecification[]): void {
-    this.put(name, 1, equalised(Float64Array.from(balances, sensitivityUncertainty)));
+    this.put(name, 1, equalised(numbersOf(balances, sensitivityUncertainty)));
   }
+}
+
+/** One number of each row. */
+export function numbersOf<R>(rows: readonly R[], numberOf: (row: R) => number): Float64Array {
+  const numbers = new Float64Array(rows.length);
+  for (let i = 0; i < numbers.length; i++) numbers[i] = numberOf(rows[i]!);
+  return numbers;
 }
 
 /** One number where all are the same. */
