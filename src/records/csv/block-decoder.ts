@@ -52,14 +52,13 @@ export class BlockDecoder<R> {
     for (const { bound, block: cells } of this.columns) {
       if (bound.index >= 0) cells.read(block, bound.index, doubtful);
     }
-    let from = 0;
-    for (let row = 0; row < block.count; row++) {
-      if (doubtful[row] === 0) continue;
+    for (let from = 0; from < block.count; ) {
+      const found = doubtful.indexOf(1, from);
+      const row = found < 0 ? block.count : found;
       if (row > from) this.#sink.take(this.columns, from, row, number + from);
-      this.#rows.row(this.#turnTo(row, number), number + row);
+      if (row < block.count) this.#rows.row(this.#turnTo(row, number), number + row);
       from = row + 1;
     }
-    if (block.count > from) this.#sink.take(this.columns, from, block.count, number + from);
   }
 
   #turnTo(row: number, number: number): CsvCells {

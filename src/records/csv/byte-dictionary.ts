@@ -18,13 +18,13 @@ export class ByteDictionary {
     for (let at = start; at < end; at++) hash = (Math.imul(hash, 31) + bytes[at]!) | 0;
     hash ^= hash >>> 15;
     const mask = this.#slots.length - 1;
-    let slot = hash & mask;
-    for (;;) {
-      const code = this.#slots[slot]!;
-      if (code < 0) break;
-      if (this.#hashes[code] === hash && this.#holds(code, bytes, start, end)) return code;
+    let slot = hash - 1;
+    let code: number;
+    do {
       slot = (slot + 1) & mask;
-    }
+      code = this.#slots[slot]!;
+    } while (code >= 0 && !(this.#hashes[code] === hash && this.#holds(code, bytes, start, end)));
+    if (code >= 0) return code;
     this.#slots[slot] = this.#size;
     return this.#add(hash, bytes, start, end);
   }

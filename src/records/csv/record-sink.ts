@@ -14,15 +14,22 @@ export class RecordSink<R> implements BlockSink<R> {
   take(columns: readonly DecodedColumn<R>[], from: number, to: number, number: number): void {
     const form = this.#form ?? formOf(columns);
     this.#form = form;
-    const records: Partial<R>[] = [];
-    for (let row = from; row < to; row++) records.push({ ...form });
+    const records = copiesOf(form, to - from);
     // Column by column: each kind of column has a loop of its own.
     for (const { bound, block } of columns) block.putInto(records, bound.field, from);
-    for (let i = 0; i < records.length; i++) {
-      // Every field was decoded, so the record is complete.
-      this.#decoder.take(records[i] as R, number + i);
-    }
+    // Every field was decoded, so the records are complete.
+    handOver(this.#decoder, records as R[], number);
   }
+}
+
+function copiesOf<T extends object>(form: T, count: number): T[] {
+  const copies: T[] = [];
+  for (let i = 0; i < count; i++) copies.push({ ...form });
+  return copies;
+}
+
+function handOver<R>(decoder: TableDecoder<R>, records: readonly R[], number: number): void {
+  for (let i = 0; i < records.length; i++) decoder.take(records[i]!, number + i);
 }
 
 function formOf<R>(columns: readonly DecodedColumn<R>[]): Partial<R> {

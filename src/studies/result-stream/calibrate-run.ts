@@ -26,8 +26,12 @@ export function calibrateRun(context: StreamContext, readings: RunReadings): (Ca
   for (let line = 0; line < scopes.length; line++) {
     const { analyte, lineNm, signalFloorMgPerKg: floor, signalRelative: relative } = scopes[line]!;
     const points = pointsOf(context, readings, standards, line);
-    const found = points.length === 0 ? [] : [calibrate(run, analyte, lineNm, points, { floor, relative })];
-    calibrations.push(found.length === 0 ? undefined : poolCalibrations(found)[0]);
+    if (points.length === 0) {
+      calibrations.push(undefined);
+      continue;
+    }
+    const found = calibrate(run, analyte, lineNm, points, { floor, relative });
+    calibrations.push(...poolCalibrations([found]));
   }
   return calibrations;
 }

@@ -66,22 +66,37 @@ function noiseFactors(
   const sums = new Float64Array((whole + 1) * lines);
   const degrees = new Float64Array(sums.length);
   for (let place = 0; place < groups.length; place++) {
-    for (let line = 0; line < lines; line++) {
-      const cell = place * lines + line;
-      const deviation = modelled[cell]!;
-      if (counts[cell]! < 2 || deviation === 0) continue;
-      const share = squares[cell]! / (deviation * deviation);
-      const own = groups[place]! * lines + line;
-      sums[own]! += share;
-      degrees[own]! += counts[cell]! - 1;
-      if (isWhole[place] === 0) continue;
-      sums[whole * lines + line]! += share;
-      degrees[whole * lines + line]! += counts[cell]! - 1;
-    }
+    const from = place * lines;
+    addShares(sums, degrees, groups[place]! * lines, counts, squares, modelled, from, lines);
+    if (isWhole[place] === 1) addShares(sums, degrees, whole * lines, counts, squares, modelled, from, lines);
   }
-  // 0/0 is NaN: no degree of freedom.
-  for (let i = 0; i < sums.length; i++) sums[i] = Math.sqrt(sums[i]! / degrees[i]!);
-  return sums;
+  return rootsOfQuotients(sums, degrees);
+}
+
+/** Adds the lines of one place, from cell `from` on, to the sums of a group. */
+function addShares(
+  sums: Float64Array,
+  degrees: Float64Array,
+  group: number,
+  counts: Int32Array,
+  squares: Float64Array,
+  modelled: Float64Array,
+  from: number,
+  lines: number,
+): void {
+  for (let line = 0; line < lines; line++) {
+    const deviation = modelled[from + line]!;
+    if (counts[from + line]! < 2 || deviation === 0) continue;
+    sums[group + line]! += squares[from + line]! / (deviation * deviation);
+    degrees[group + line]! += counts[from + line]! - 1;
+  }
+}
+
+/** Without a degree of freedom 0/0, which is NaN. */
+function rootsOfQuotients(sums: Float64Array, degrees: Float64Array): Float64Array {
+  const roots = new Float64Array(sums.length);
+  for (let i = 0; i < sums.length; i++) roots[i] = Math.sqrt(sums[i]! / degrees[i]!);
+  return roots;
 }
 
 function modelledDeviations(

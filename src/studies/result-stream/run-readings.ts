@@ -54,7 +54,7 @@ export function runReadings(
   const means = new Float64Array(counts.length);
   const squares = new Float64Array(counts.length);
   addUp(cells, ratios, counts, means);
-  for (let cell = 0; cell < counts.length; cell++) if (counts[cell]! > 0) means[cell]! /= counts[cell]!;
+  divide(means, counts);
   addSquares(cells, ratios, means, squares);
   const measured = () => measuredOf(rows, run, places, placeOfRow, ratios, isExcluded);
   const day = momentText(rows.numbers('time')[0]!).slice(0, 10);
@@ -161,6 +161,10 @@ function addUp(cells: Int32Array, values: Float64Array, counts: Int32Array, sums
     counts[cell]!++;
     sums[cell]! += values[row]!;
   }
+}
+
+function divide(sums: Float64Array, counts: Int32Array): void {
+  for (let cell = 0; cell < counts.length; cell++) if (counts[cell]! > 0) sums[cell]! /= counts[cell]!;
 }
 
 function addSquares(

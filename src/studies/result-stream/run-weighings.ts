@@ -30,13 +30,23 @@ export function dilutionColumns(
     finals[i] = record.finalG;
   });
   const rows = digestions.map((d) => run.signals.digestions[d]!);
-  const balances = rows.map((row) => balanceOf(context, row.vesselBalance));
+  const balances = balancesOf(context, rows, 'vesselBalance');
   const columns = new WeighingColumns();
   columns.putReadings('aliquot_', balances, aliquots);
   columns.putReadings('aliquot_0', balances, new Float64Array(count));
   columns.putReadings('final_', balances, finals);
   columns.putReadings('final_0', balances, new Float64Array(count));
   return columns;
+}
+
+function balancesOf(
+  context: StreamContext,
+  rows: readonly DigestionRecord[],
+  field: 'portionBalance' | 'vesselBalance',
+): BalanceSpecification[] {
+  const balances: BalanceSpecification[] = [];
+  for (const row of rows) balances.push(balanceOf(context, row[field]));
+  return balances;
 }
 
 function balanceOf(context: StreamContext, id: string): BalanceSpecification {
@@ -53,8 +63,8 @@ function balanceOf(context: StreamContext, id: string): BalanceSpecification {
  */
 export function weighingColumns(context: StreamContext, rows: readonly DigestionRecord[]): WeighingColumns {
   const columns = new WeighingColumns();
-  const portion = rows.map((row) => balanceOf(context, row.portionBalance));
-  const vessel = rows.map((row) => balanceOf(context, row.vesselBalance));
+  const portion = balancesOf(context, rows, 'portionBalance');
+  const vessel = balancesOf(context, rows, 'vesselBalance');
   const numbers = (of: (row: DigestionRecord) => number) => numbersOf(rows, of);
   const crucibleWithPortion = numbers((row) => row.crucibleWithPortionG);
   columns.putReadings('cp', portion, crucibleWithPortion);
