@@ -60,6 +60,7 @@ export function checkStandardsOfRuns(
   lastDays: ReadonlyMap<string, string>,
   read: ReadonlyMap<string, ReadonlySet<string>>,
 ): void {
+  if (lastDays.size === 0) return;
   const uses: (readonly [string, Use])[] = [];
   for (const [run, names] of standardsByRun(view, read)) {
     const day = lastDays.get(run);

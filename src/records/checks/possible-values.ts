@@ -55,6 +55,7 @@ function checkContents(view: StudyView): void {
 }
 
 function checkReadAfterFusion(view: StudyView): void {
+  if (view.records('readings').length === 0) return;
   const days = new Map<string, { readonly digestion: string; readonly day: string }>();
   for (const { digestion, day } of view.records('digestions')) days.set(digestion, { digestion, day });
   for (const { dilution, digestion } of view.records('dilutions')) {

@@ -11,6 +11,7 @@ export type RowVerdict<R> = CellProblem<R> | null | undefined;
 export class StudyView {
   readonly study: DecodedStudy;
   readonly issues: IssueList;
+  readonly #values = new Map<string, ReadonlySet<unknown>>();
 
   constructor(study: DecodedStudy, issues: IssueList) {
     this.study = study;
@@ -42,10 +43,21 @@ export class StudyView {
     return table === undefined ? [] : [...table.records, ...table.broken];
   }
 
-  /** Values of one field, broken rows included. */
-  values<N extends TableName, F extends keyof RecordOf<N>>(name: N, field: F): Set<RecordOf<N>[F]> {
+  /** Values of one field, broken rows included. Many checks ask for the same ones. */
+  values<N extends TableName, F extends keyof RecordOf<N> & string>(
+    name: N,
+    field: F,
+  ): ReadonlySet<RecordOf<N>[F]> {
+    const key = `${name}|${field}`;
+    // The key tells table and field, and so the kind of value.
+    const known = this.#values.get(key) as ReadonlySet<RecordOf<N>[F]> | undefined;
+    if (known !== undefined) return known;
     const values = new Set<RecordOf<N>[F]>();
-    for (const record of this.withBroken(name)) {
+    this.#values.set(key, values);
+    const table: DecodedTable<RecordOf<N>> | undefined = this.study.tables[name];
+    if (table === undefined) return values;
+    for (const record of table.records) values.add(record[field]);
+    for (const record of table.broken) {
       const value: RecordOf<N>[F] | undefined = record[field];
       if (value !== undefined) values.add(value);
     }

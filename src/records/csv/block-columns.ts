@@ -91,7 +91,8 @@ export class CodedBlock<T> implements BlockColumn<T> {
   readonly #dictionary = new ByteDictionary();
   /** Code of each entry of the dictionary, −1 where the column refuses it: `Al` and `Al` with a no-break space are one. */
   readonly #codeOfBytes: number[] = [];
-  readonly #codeOfValue = new Map<T, number>();
+  /** Null as long as all values are their cells as they stand: the dictionary then tells them apart. */
+  #codeOfValue: Map<T, number> | null = null;
   #view: Uint8Array | null = null;
   #bytes: Buffer = Buffer.alloc(0);
 
@@ -129,6 +130,7 @@ export class CodedBlock<T> implements BlockColumn<T> {
 
   /** Code of a value, a new one where it comes first. */
   codeOf(value: T): number {
+    this.#codeOfValue ??= new Map(this.values.map((each, code) => [each, code]));
     let code = this.#codeOfValue.get(value);
     if (code === undefined) {
       code = this.values.push(value) - 1;
@@ -141,9 +143,12 @@ export class CodedBlock<T> implements BlockColumn<T> {
     const entry = this.#dictionary.codeOf(bytes, start, end);
     if (entry === this.#codeOfBytes.length) {
       const { decode, empty } = this.#column;
-      const text = this.#text(bytes, start, end).trim();
-      const value = start === end ? empty : decode(unguardFormula(text));
-      this.#codeOfBytes.push(value === refused ? -1 : this.codeOf(value));
+      const text = this.#text(bytes, start, end);
+      const value = start === end ? empty : decode(unguardFormula(text.trim()));
+      if (value === refused) this.#codeOfBytes.push(-1);
+      else if (value === text && this.#codeOfValue === null)
+        this.#codeOfBytes.push(this.values.push(value) - 1);
+      else this.#codeOfBytes.push(this.codeOf(value));
     }
     return this.#codeOfBytes[entry]!;
   }

@@ -259,6 +259,16 @@ describe('rows of a file', () => {
     expect(() => rows.codes('time')).toThrow(InputError);
   });
 
+  it('give equal names one code, however they are written', async () => {
+    const runs = ['R-1', 'R-2', '\u00a0R-1', "'-3", 'R-2', '-3', 'R-4', '\u00a0R-4', 'R-1'];
+    // Once more, so that all of them also come in blocks of many rows.
+    const { rows } = await readTypedRows(content([...runs, ...runs].map((run, i) => lineOf(run, i + 1))));
+    const expected = ['R-1', 'R-2', 'R-1', '-3', 'R-2', '-3', 'R-4', 'R-4', 'R-1'];
+    const codes = [...rows.codes('run')];
+    expect(codes.map((code) => rows.values('run')[code])).toEqual([...expected, ...expected]);
+    expect(new Set(codes).size).toBe(4);
+  });
+
   it('come run by run, each whole, though the file is read in pieces', async () => {
     const lines = Array.from({ length: 9000 }, (_, i) => lineOf(`R-${Math.floor(i / 700)}`, (i % 700) + 1));
     const parts: (readonly [string, number, number])[] = [];
