@@ -82,6 +82,19 @@ function knownInternalStandard(
   };
 }
 
+/**
+ * True where a routine run lacks the density by which this digestion's own solution, calibrated in mg/L, would come to mass: it
+ * then has no result, and the others go on.
+ */
+export function lacksDensity(
+  { records: { plan } }: StudyIndex,
+  row: DigestionRecord,
+  record: DilutionRecord | undefined,
+): boolean {
+  const isNeeded = plan.calibration.basis === 'mg/L' && record === undefined;
+  return plan.routine !== undefined && isNeeded && row.densityGPerML === null;
+}
+
 function densityOf(index: StudyIndex, row: DigestionRecord, record: DilutionRecord | undefined) {
   const { density } = index.records.plan;
   const gPerML = record === undefined ? row.densityGPerML : density?.dilutionGPerML;

@@ -12,7 +12,7 @@ import { oxideFactor } from '../quantities/oxide.js';
 import type { AnalyteScope } from '../records/study.js';
 import type { DigestionRecord } from '../records/tables/digestions.js';
 import type { MeasuredSolution } from './measured-solutions.js';
-import { densityMeasurement, dilutionOf, modeInputs } from './measurement-modes.js';
+import { densityMeasurement, dilutionOf, lacksDensity, modeInputs } from './measurement-modes.js';
 import { calibrationKey } from './run-calibrations.js';
 import { balanceOf, stated } from './stated-inputs.js';
 import { stockOf } from './stock-of-calibration.js';
@@ -31,7 +31,8 @@ export interface ObservationChoice {
 /**
  * Everything the result of one analyte of one digestion rests on.
  *
- * @returns null where the digestion's solution was not read on that line, or nowhere on that of an interferent
+ * @returns null where the digestion's solution was not read on that line, or nowhere on that of an interferent; in a routine run
+ *   also where the density is missing that brings such a reading to mass
  * @throws InputError an unknown digestion, balance or standard; a read solution without calibration
  */
 export function observe(
@@ -170,6 +171,7 @@ function observeSignal(
     );
   }
   const record = (index.dilutionsOf.get(row.digestion) ?? []).find((d) => d.dilution === m.solution);
+  if (lacksDensity(index, row, record)) return null;
   const reading = readingUncertainty(index, row.sample, m);
   return {
     analyte: scope.analyte,

@@ -55,6 +55,8 @@ function checkDensities(view: StudyView): void {
   } else if (plan.density.dilutionGPerML === undefined && view.records('dilutions').length > 0) {
     view.refuseKey(planFile, 'density.dilutionGPerML', 'no such key', `a density, as ${why}`);
   }
+  // A routine run goes on without: what needs the density has no result then.
+  if (plan.routine !== undefined) return;
   view.each('digestions', ({ densityGPerML }) =>
     densityGPerML !== null
       ? null

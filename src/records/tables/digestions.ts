@@ -86,7 +86,11 @@ export const digestionTable: Table<DigestionRecord> = {
         above: 0,
       },
     ),
-    densityGPerML: optionalNumber('density g/mL', 'density of the solution', { above: 0 }),
+    densityGPerML: optionalNumber(
+      'density g/mL',
+      'density of the solution; with a calibration in mg/L, a digestion of a routine run has no result without it',
+      { above: 0 },
+    ),
     melt: choice('melt', 'look of the melt', ['clear', 'not clear']),
     solution: choice('solution', 'look of the solution', ['clear', 'residue']),
     remark: optionalText('remark', 'anything that may explain a result later'),

@@ -8,27 +8,32 @@ import type { ResultFlag } from './routine-result.js';
  * the plan of the run asks for; one without a value beside enough others is remarked.
  *
  * @param rows digestions of the sample
- * @param found names of those that gave a value
+ * @param found names of those that gave a value, and of those that were read
  */
 export function digestionFlags(
   { plan, exclusions }: StudyRecords,
   rows: readonly DigestionRecord[],
-  found: { readonly analyte: string; readonly valued: readonly string[] },
+  found: { readonly analyte: string; readonly valued: readonly string[]; readonly read: readonly string[] },
 ): ResultFlag[] {
-  const { analyte, valued } = found;
+  const { analyte, valued, read } = found;
   const excludedBecause = (digestion: string) =>
     exclusions.find(
       (e) => e.table === 'digestions' && [digestion, `${digestion}|${analyte}`].includes(e.rowKey),
     )?.technicalCause;
   const without = rows.filter((row) => !valued.includes(row.digestion));
-  const flags = without.map(({ digestion, vesselEmptyG, remark }): ResultFlag => {
+  const byVolume = plan.calibration.basis === 'mg/L';
+  const flags = without.map(({ digestion, vesselEmptyG, densityGPerML, remark }): ResultFlag => {
     const reason = excludedBecause(digestion);
     if (reason !== undefined)
       return { kind: 'digestion excluded', text: `${digestion}: excluded (${reason})`, holds: false };
+    const said = remark === '' ? '' : ` (${remark})`;
     if (vesselEmptyG === null) {
-      const said = remark === '' ? '' : ` (${remark})`;
       const text = `${digestion}: no mass of the empty vessel${said}, so the solution has no mass`;
       return { kind: 'missing tare', text, holds: true };
+    }
+    if (byVolume && densityGPerML === null && read.includes(digestion)) {
+      const text = `${digestion}: no density of the solution${said}, so contents in mg/L cannot be brought to mass`;
+      return { kind: 'missing density', text, holds: true };
     }
     const kind = valued.length === 0 ? 'not measured' : 'digestion without a reading';
     return { kind, text: `${digestion}: no reading of ${analyte}`, holds: valued.length === 0 };

@@ -32,11 +32,9 @@ function recordFlags(run: EvaluatedStudy, { digestion }: DigestionResult): Resul
     flags.push({ kind: 'residue in the solution', text, holds: true });
   }
   if (row.densityGPerML === null) {
-    const byVolume = run.index.records.plan.calibration.basis === 'mg/L';
-    const text = `${digestion}: no density of the solution; ${
-      byVolume ? 'contents in mg/L cannot be brought to mass' : 'buoyancy was taken as for 1.000 g/mL'
-    }`;
-    flags.push({ kind: 'missing density', text, holds: byVolume });
+    // One that a content in mg/L needs leaves no result, and so no flag here.
+    const text = `${digestion}: no density of the solution; buoyancy was taken as for 1.000 g/mL`;
+    flags.push({ kind: 'missing density', text, holds: false });
   }
   return flags;
 }

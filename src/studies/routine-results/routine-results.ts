@@ -1,6 +1,6 @@
 import { InputError } from '../../errors.js';
 import { formatSignificant, roundToUncertainty } from '../../quantities/rounding.js';
-import type { PlannedRecovery } from '../../records/study.js';
+import type { AnalyteScope, PlannedRecovery } from '../../records/study.js';
 import type { StudyRecords } from '../../records/study-records.js';
 import { conformityStatement } from '../../uncertainty/conformity/conformity-statement.js';
 import { meanOfResults } from '../../uncertainty/correlated-results/combine-results.js';
@@ -15,7 +15,7 @@ import { type EvaluatedStudy, evaluateIndex } from '../evaluate-study.js';
 import type { MatrixValidation } from '../matrix/validate-matrix.js';
 import { measuredSolutions } from '../measured-solutions.js';
 import { type StudyCovariance, studyCovariance } from '../result-covariance/study-covariance.js';
-import { indexStudy, type StudyIndex } from '../study-index.js';
+import { indexStudy, type StudyIndex, solutionKey } from '../study-index.js';
 import { withoutExcludedRows } from '../without-excluded-rows.js';
 import { lowestReportedOf } from './blank-controls.js';
 import { controlFlags } from './control-flags.js';
@@ -124,8 +124,9 @@ function routineResult(context: Context, sample: string, analyte: string): Routi
   const rows = records.digestions.filter((d) => d.kind === 'sample' && d.sample === sample);
   const own = run.results.filter((r) => r.sample === sample && r.kind === 'sample' && r.analyte === analyte);
   const valued = own.filter((r) => r.value !== null);
+  const read = rows.map((d) => d.digestion).filter((d) => isRead(run.index, d, scope));
   const flags = [
-    ...digestionFlags(records, rows, { analyte, valued: valued.map((r) => r.digestion) }),
+    ...digestionFlags(records, rows, { analyte, valued: valued.map((r) => r.digestion), read }),
     ...standardsFlags(records),
     ...own.flatMap((r) => [...flagsOfDigestion(run, r), ...conditionFlags(context.conditions, r)]),
     ...controlFlags(run, context.controls, { sample, analyte, results: own }),
@@ -147,6 +148,13 @@ function routineResult(context: Context, sample: string, analyte: string): Routi
   );
   const remark = rangeRemark(context.conditions, scope, { ...base, value: correlated.estimate });
   return withValue(context, base, [...flags, ...remark], correlated);
+}
+
+/** True where the solution of the digestion, or a dilution of it, was read on the analyte's line. */
+function isRead({ bySolution, dilutionsOf }: StudyIndex, digestion: string, scope: AnalyteScope): boolean {
+  const { analyte, lineNm } = scope;
+  const solutions = [digestion, ...(dilutionsOf.get(digestion) ?? []).map((d) => d.dilution)];
+  return solutions.some((solution) => bySolution.has(solutionKey(solution, analyte, lineNm)));
 }
 
 const noScatter: ResultFlag = {

@@ -76,6 +76,19 @@ describe('records that a measurement mode needs', () => {
     expect(found).toContain('study.json, key "density": found no such key');
   });
 
+  it('do without a density in a routine run, whose other digestions go on', () => {
+    const digestions = smallStudy.digestions.map((d) => ({ ...d, densityGPerML: null }));
+    const routine = {
+      validation: 'small',
+      decisionRule: 'simple acceptance' as const,
+      risk: 0.05,
+      specifications: [],
+    };
+    expect(problems({ calibration: { basis: 'mg/L' }, routine }, { digestions })).not.toContain(
+      'column "density g/mL"',
+    );
+  });
+
   it('name the flask of a dilution made up to a volume', () => {
     const dilutions = smallStudy.dilutions.map((d) => ({ ...d, finalG: null, finalML: 100 }));
     expect(problems({}, { dilutions })).toContain('study.json, key "flask": found no such key');

@@ -7,12 +7,14 @@ import { readStudy } from '../../../src/records/read-study.js';
 import { writeStudy } from '../../../src/records/write-study.js';
 import { zirconRoutineRun } from '../../../src/scenario/routine/zircon-routine-run.js';
 import { zirconPigmentStudy } from '../../../src/scenario/zircon-pigment-study.js';
+import { evaluateStudy } from '../../../src/studies/evaluate-study.js';
 import { validateMatrix } from '../../../src/studies/matrix/validate-matrix.js';
 import type { RoutineResult } from '../../../src/studies/routine-results/routine-result.js';
 import { type RoutineResults, routineResults } from '../../../src/studies/routine-results/routine-results.js';
 import { ratioOfResults } from '../../../src/uncertainty/correlated-results/combine-results.js';
 import { standardUncertaintyOf } from '../../../src/uncertainty/correlated-results/correlated-result.js';
 import { coverageFactor } from '../../../src/uncertainty/coverage-factor.js';
+import { measuredDensity } from '../../support/measured-density.js';
 
 const seed = 77;
 const validation = validateMatrix(zirconPigmentStudy({ seed }).records);
@@ -70,6 +72,49 @@ describe('a routine run', () => {
     expect(result(found, 'RS-15', 'Zr').flags.map((f) => f.kind)).toContain('missing density');
     expect(result(found, 'RS-15', 'Zr').status).toBe('reported');
     expect(result(found, 'RS-20', 'Zr').status).toBe('reported');
+  });
+
+  it('has no value in mg/L without the density of the solution that was read, and lets the others go on', () => {
+    const perL = (x: number) => x * 1.012;
+    const { plan } = records;
+    const lacking = records.digestions.find((d) => d.sample === 'RS-02')!.digestion;
+    const inVolume = {
+      ...records,
+      plan: {
+        ...plan,
+        calibration: { basis: 'mg/L' as const },
+        density: measuredDensity,
+        analytes: plan.analytes.map((a) => ({ ...a, signalFloorMgPerKg: perL(a.signalFloorMgPerKg) })),
+      },
+      digestions: records.digestions.map((d) => ({
+        ...d,
+        densityGPerML: d.digestion === lacking ? null : 1.012,
+      })),
+      calibration: records.calibration.map((c) => ({
+        ...c,
+        massFractionMgPerKg: null,
+        concentrationMgPerL: perL(c.massFractionMgPerKg!),
+        standardUncertainty: perL(c.standardUncertainty),
+      })),
+    };
+    const byVolume = routineResults(inVolume, validation);
+    const lost = result(byVolume, 'RS-02', 'Ca');
+    expect(lost).toMatchObject({ status: 'no result', value: null, text: 'no result: missing density' });
+    expect(lost.flags[0]!.text).toBe(
+      `${lacking}: no density of the solution, so contents in mg/L cannot be brought to mass`,
+    );
+    // Zr was read in a dilution, whose density the plan states; only buoyancy takes that of the digestion.
+    const diluted = result(byVolume, 'RS-02', 'Zr');
+    expect(diluted.flags.find((f) => f.kind === 'missing density')!.holds).toBe(false);
+    expect(diluted.value).toAgreeWithin(result(found, 'RS-02', 'Zr').value!, 1e-4);
+    const other = result(byVolume, 'RS-20', 'Ca');
+    expect(other.status).toBe(result(found, 'RS-20', 'Ca').status);
+    expect(other.value).toAgreeWithin(result(found, 'RS-20', 'Ca').value!, 1e-4);
+    // In a validation it stays an error.
+    const { routine: _, ...validating } = inVolume.plan;
+    const digestions = inVolume.digestions.filter((d) => d.vesselEmptyG !== null);
+    const without = { ...inVolume, digestions, plan: validating };
+    expect(() => evaluateStudy(without)).toThrow('expected its density in g/mL');
   });
 
   it('reports below the limit as such, never zero', () => {
