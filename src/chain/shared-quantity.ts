@@ -1,4 +1,5 @@
 import type { InputQuantity } from '../uncertainty/input-quantity.js';
+import { type RecoveryFactor, recoveryErrorKey } from './corrections/recovery-factor.js';
 import { routeFactor } from './counting-route.js';
 import type { Dilution } from './dilution.js';
 import { identifier } from './model-fragment.js';
@@ -9,6 +10,7 @@ export interface ResultOrigin {
   readonly digestion: string;
   readonly signals: readonly SolutionSignal[];
   readonly dilutions: Readonly<Record<string, Dilution>>;
+  readonly basis?: { readonly recovery?: RecoveryFactor };
 }
 
 /**
@@ -16,6 +18,7 @@ export interface ResultOrigin {
  *
  * Within one digestion a name stands for one quantity; between digestions it depends. Readings and weighings come anew, a balance's
  * linearity and sensitivity recur with the balance, calibrations with their run, stated factors, stocks and blanks with their source.
+ * What a recovery bears of its experiment is known as in the results that hold it themselves.
  *
  * @example
  * sharedKey({ name: 'S_p', equipment: 'BAL-1' }, { digestion: 'D-001', signals: [], dilutions: {} }) // => "S@BAL-1"
@@ -30,6 +33,9 @@ export function sharedKey(
   // The factor of a counting route bears no symbol, since a result has one: another analyte's is another quantity.
   if (Object.values(routeFactor).includes(name))
     return `${name}@${observation.digestion}/${observation.signals[0]?.analyte}`;
+  const { recovery } = observation.basis ?? {};
+  const ofRecovery = recovery === undefined ? null : recoveryErrorKey(name, recovery);
+  if (ofRecovery !== null) return ofRecovery;
   const dilution = ofDilution(name, observation);
   if (dilution !== null) {
     const recurs = name.startsWith('lin_') || name.startsWith('ecc_');

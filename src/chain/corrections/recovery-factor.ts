@@ -37,3 +37,22 @@ export interface RecoveryFactor {
 export function recoveryName(analyte: string): string {
   return `f_R_${identifier(analyte)}`;
 }
+
+/**
+ * Name of the input for one lasting error that a result does not hold itself.
+ *
+ * @param at its place among `lasting`
+ * @param isApart the error is the experiment's, whatever results hold under its key
+ */
+export function recoveryErrorName(analyte: string, at: number, isApart: boolean): string {
+  return `d_R_${identifier(analyte)}_${at + 1}${isApart ? '_apart' : ''}`;
+}
+
+/** Key, among all results, of an input that bears such a name; null for any other name. */
+export function recoveryErrorKey(name: string, { analyte, lasting }: RecoveryFactor): string | null {
+  for (const [at, { key }] of lasting.entries()) {
+    if (name === recoveryErrorName(analyte, at, false)) return key;
+    if (name === recoveryErrorName(analyte, at, true)) return `${key} of recoveries`;
+  }
+  return null;
+}

@@ -1,12 +1,17 @@
 import type { InputQuantity } from '../../uncertainty/input-quantity.js';
 import { identifier, type ModelFragment, recordedValue } from '../model-fragment.js';
 import { type ResultOrigin, sharedKey } from '../shared-quantity.js';
-import { type LastingError, type RecoveryFactor, recoveryName } from './recovery-factor.js';
+import {
+  type LastingError,
+  type RecoveryFactor,
+  recoveryErrorName,
+  recoveryName,
+} from './recovery-factor.js';
 
 /**
  * Step "recovery": R by which the net amount is divided. An error that both the experiment and this result hold stands in R with
  * its own name, so that what is proportional cancels: the result is then traceable through the experiment's reference values. What
- * only the experiment holds widens R.
+ * only the experiment holds widens R, each error for itself: another result may hold it, and it is common to all that R corrects.
  *
  * @param inputs of the result without recovery
  * @see JCGM 100:2008, 5.2 and F.1.2.3; QUAM:2012, 7.7 (clause from memory)
@@ -22,19 +27,19 @@ export function recoveryFragment(
       input.standardUncertainty > 0 ? [[sharedKey(input, origin), input] as const] : [],
     ),
   );
-  const matched = recovery.lasting.flatMap((error) => {
+  const terms = recovery.lasting.map((error, at) => {
     const input = byKey.get(error.key);
-    return input !== undefined && isSame(input, error) ? [{ error, input }] : [];
+    return input !== undefined && isSame(input, error)
+      ? { shared: error.key, ...termOf(error, input) }
+      : { shared: null, ...unmatchedTerm(recovery, at, input !== undefined) };
   });
-  const own = recovery.lasting.filter((error) => !matched.some((m) => m.error === error));
-  const further = Math.hypot(recovery.furtherLasting, ...own.map((error) => error.effect));
-  const terms = matched.map(({ error, input }) => termOf(error, input));
+  const shared = terms.flatMap((term) => term.shared ?? []).join(', ') || 'nothing';
   const base = { step: 'recovery', source: recovery.source };
   return {
     equations: [
       {
         name: recoveryName(recovery.analyte),
-        description: `recovery of ${recovery.analyte}, with what its experiment shares with this result`,
+        description: `recovery of ${recovery.analyte}, with what its experiment shares with this result: ${shared}`,
         unit: '1',
         expression: `R_${a} * (1 + d_R_${a}${terms.map((term) => term.text).join('')})`,
       },
@@ -49,19 +54,39 @@ export function recoveryFragment(
         evaluation: 'A',
       },
       {
-        ...recordedValue(`d_R_${a}`, 'lasting errors of the recovery experiment alone', '1', 0, '', ''),
+        ...recordedValue(`d_R_${a}`, 'further lasting errors of the recovery experiment', '1', 0, '', ''),
         ...base,
-        source: `${recovery.source}; shared with the results: ${matched.length === 0 ? 'nothing' : matched.map((m) => m.error.key).join(', ')}`,
-        standardUncertainty: further,
+        standardUncertainty: recovery.furtherLasting,
       },
-      ...terms.flatMap((term) => term.reference),
+      ...terms.flatMap((term) => term.inputs.map((input) => ({ ...input, step: base.step }))),
     ],
     correlations: [],
   };
 }
 
+/** An error relative to a load differs in size from digestion to digestion and is one error all the same. */
 function isSame(input: InputQuantity, error: LastingError): boolean {
-  return input.estimate === error.estimate && input.standardUncertainty === error.standardUncertainty;
+  if (error.standardUncertainty === 0 || input.estimate !== error.estimate) return false;
+  return input.standardUncertainty === error.standardUncertainty || input.name.startsWith('ecc_');
+}
+
+/**
+ * Error that the experiment has and this result has not, as an input of its own. Where the result holds another value under the
+ * same key, or the error is no single input, it is known as the experiment's.
+ */
+function unmatchedTerm(recovery: RecoveryFactor, at: number, isOther: boolean) {
+  const { key, effect, standardUncertainty } = recovery.lasting[at]!;
+  const name = recoveryErrorName(recovery.analyte, at, isOther || standardUncertainty === 0);
+  const description = `lasting error of the recovery experiment: ${key}`;
+  return {
+    text: ` ${effect < 0 ? '-' : '+'} ${name}`,
+    inputs: [
+      {
+        ...recordedValue(name, description, '1', 0, '', recovery.source),
+        standardUncertainty: Math.abs(effect),
+      },
+    ],
+  };
 }
 
 /** Digits of a slope in the equation: more than count, few enough to read. */
@@ -81,6 +106,6 @@ function termOf({ effect }: LastingError, input: InputQuantity) {
   const described = `${input.description}, its ${isError ? 'standard uncertainty' : 'estimate'}`;
   return {
     text: ` ${slope < 0 ? '-' : '+'} ${Math.abs(slope)} * ${isError ? ratio : `(${ratio} - 1)`}`,
-    reference: unit === '1' ? [] : [recordedValue(exact, described, unit, divisor, 'recovery', source)],
+    inputs: unit === '1' ? [] : [recordedValue(exact, described, unit, divisor, 'recovery', source)],
   };
 }

@@ -197,11 +197,25 @@ describe('recovery from a reference material', () => {
     const stock = { name: 'Al-other', relativeStandardUncertainty: 0.0025, source: 'another certificate' };
     const other = { ...corrected[0]!, signals: [{ ...corrected[0]!.signals[0]!, stock }] };
     const { inputs } = resultModel(other, { route: 'components', unexplained: null });
-    const { furtherLasting } = recovery.factor;
-    expect(inputs.find((i) => i.name === 'd_R_Al')!.standardUncertainty).toAgreeWithin(
-      Math.hypot(furtherLasting, 0.0025),
-      1e-12,
+    const uOf = (name: string) => inputs.find((i) => i.name === name)!.standardUncertainty;
+    expect(uOf('d_R_Al')).toBe(recovery.factor.furtherLasting);
+    expect(uOf('d_R_Al_1')).toAgreeWithin(0.0025, 1e-12);
+    // By hand: the stock that was weighed out is exact for the covariance, that of the experiment stands in R.
+    const formula = (c: Record<string, number>) =>
+      columnFormula(0, { ...c, stock: 1 }, blankMg(2.004)) /
+      (c.recovery! *
+        (1 +
+          c.further! +
+          effect('stock') * ((c.stock! - 1) / 0.0025) +
+          effect('bF') * ((c.bF! - bF) / (sBlank / 2))));
+    const names = [...Object.keys(sharedCells), 'bF', 'recovery', 'further'];
+    const hand = spreadsheetCovariance(
+      { cells: sheets[0]!.cells, formula },
+      sheets[1]!,
+      names,
+      sharedCorrelations,
     );
+    expect(covarianceOf(correlatedOf(other), correlatedOf(corrected[1]!))).toAgreeWithin(hand, 1e-9);
   });
 });
 

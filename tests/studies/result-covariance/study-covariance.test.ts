@@ -103,6 +103,28 @@ function joined(results: readonly DigestionResult[]) {
         names.set(input.name, `(${input.estimate} ${terms.join(' ')})`);
         continue;
       }
+      const error = observation.basis.recovery?.lasting.find((_, at) =>
+        new RegExp(`^d_R_[A-Za-z]+_${at + 1}(_apart)?$`).test(input.name),
+      );
+      if (error !== undefined) {
+        // In other results it may stand as the quantity itself, in its unit: written here as a multiple of that.
+        const key = identifier(sharedKey(input, observation));
+        const holder = results
+          .flatMap((r) => modelOf(r).inputs.map((own) => ({ own, r })))
+          .find(
+            ({ own, r }) => identifier(sharedKey(own, r.observation)) === key && !own.name.startsWith('d_R_'),
+          )?.own;
+        const { unit, estimate, standardUncertainty } = holder ?? input;
+        if (holder === undefined) inputs.set(key, { ...input, name: key });
+        for (const [name, value] of [
+          [`${key}_centre`, estimate],
+          [`${key}_size`, standardUncertainty],
+        ] as const) {
+          inputs.set(name, recordedValue(name, name, unit, value, 'recovery', 'test'));
+        }
+        names.set(input.name, `(${Math.abs(error.effect)} * (${key} - ${key}_centre) / ${key}_size)`);
+        continue;
+      }
       if (input.name.startsWith('cal_other_')) {
         names.set(input.name, otherCalibrations(input, observation, inputs, correlations));
         continue;
@@ -293,6 +315,49 @@ describe('covariance of the results of a run', () => {
     );
     expect(own[0]!.observation.basis.recovery!.lasting.length).toBeGreaterThan(2);
     expectJoint(own);
+  });
+
+  it('knows one recovery in results of other balances than its experiment, and what both of them hold', () => {
+    const from = { from: 'reference materials', materials: ['QRM-2'], correct: 'always' } as const;
+    const recovery = ['Zr', 'Hf', 'Ca'].map((analyte) => ({ analyte, ...from }));
+    // Linearity of 2 mg on portions of 0.2 g, so that it counts among the lasting errors.
+    const equipment = records.equipment.map((e) =>
+      e.balance === undefined || e.id !== 'BAL-1'
+        ? e
+        : { ...e, balance: { ...e.balance, linearityG: 0.002 } },
+    );
+    const like = equipment.find((e) => e.id === 'BAL-1')!;
+    const elsewhere = evaluateStudy({
+      ...records,
+      plan: { ...records.plan, recovery },
+      equipment: [...equipment, { ...like, id: 'BAL-9', certificate: 'another' }],
+      digestions: records.digestions.map((d) =>
+        d.digestion === second ? { ...d, portionBalance: 'BAL-9' } : d,
+      ),
+    });
+    const own = results.map(
+      (r) => elsewhere.results.find((c) => c.digestion === r.digestion && c.analyte === r.analyte)!,
+    );
+    const named = (r: DigestionResult) =>
+      modelOf(r)
+        .inputs.filter((i) => /^d_R_Zr_\d+$/.test(i.name))
+        .map((i) => sharedKey(i, r.observation));
+    expect(named(own[3]!)).toContain('lin_c@BAL-1');
+    expect(named(own[0]!)).not.toContain('lin_c@BAL-1');
+    expectJoint(own);
+    // What the other balance weighed holds the error through R alone, and all of R's other errors as every result does.
+    const [a, b] = [own[0]!, own[3]!].map((r) => correlatedResult(r.observation, modelOf(r)));
+    const { lasting } = own[3]!.observation.basis.recovery!;
+    const { effect } = lasting.find((error) => error.key === 'lin_c@BAL-1')!;
+    expect(b!.parts.get('lin_c@BAL-1')!.value).toAgreeWithin(-own[3]!.value! * effect, 1e-9);
+    const ofRecovery = [...a!.parts.keys()].filter((key) => /^(R_Zr|d_R_Zr)@|of recoveries/.test(key));
+    expect(ofRecovery.length).toBeGreaterThan(1);
+    for (const key of ofRecovery) {
+      expect(b!.parts.get(key)!.value / b!.estimate).toAgreeWithin(
+        a!.parts.get(key)!.value / a!.estimate,
+        1e-9,
+      );
+    }
   });
 
   it('leaves each single uncertainty and its degrees of freedom as the budget has them', () => {
