@@ -44,12 +44,12 @@ function referenceMaterials({ signals }: OpenRun): ReadonlyMap<string, readonly 
   return byMaterial;
 }
 
-function equipmentOf({ index, signals }: OpenRun, digestions: readonly number[]): string[] {
+function equipmentOf({ spectrometer, signals }: OpenRun, digestions: readonly number[]): string[] {
   const used = digestions.flatMap((d) => {
     const { portionBalance, vesselBalance } = signals.digestions[d]!;
     return [portionBalance, vesselBalance];
   });
-  return [...new Set([index.spectrometer, ...used])];
+  return [...new Set([spectrometer, ...used])];
 }
 
 function ofCheckSolution(context: StreamContext, run: OpenRun): HistoryRecord[] {
@@ -57,7 +57,7 @@ function ofCheckSolution(context: StreamContext, run: OpenRun): HistoryRecord[] 
   const material = context.records.plan.driftCheckSolution;
   const unit = context.records.plan.calibration.basis;
   const checks = places.flatMap(({ solution }, place) => (solution === material ? [place] : []));
-  const equipment = [run.index.spectrometer];
+  const equipment = [run.spectrometer];
   const results: HistoryRecord[] = [];
   for (let line = 0; line < scopes.length; line++) {
     const contents = contentsOf(run, checks, line);

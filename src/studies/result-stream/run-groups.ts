@@ -1,5 +1,5 @@
 import type { DigestionRecord } from '../../records/tables/digestions.js';
-import { usable } from '../study-index.js';
+import { type StudyIndex, usable } from '../study-index.js';
 import type { StreamContext } from './stream-context.js';
 import type { OpenRun } from './template-store.js';
 
@@ -12,12 +12,15 @@ export interface Group {
 /** Tells which digestions of a run are worked out by the same equations. */
 export class RunGroups {
   readonly #run: OpenRun;
+  readonly #index: StudyIndex;
   readonly #lines: number;
   readonly #kinds: readonly string[];
-  readonly #groups = new Map<string, readonly Group[]>();
+  /** Groups of lines that were each read in other solutions than those before them. */
+  readonly #groups: { readonly line: number; readonly groups: readonly Group[] }[] = [];
 
   constructor(context: StreamContext, run: OpenRun) {
     this.#run = run;
+    this.#index = context.index;
     this.#lines = run.readings.scopes.length;
     this.#kinds = run.signals.digestions.map((row) => kindOf(context, row));
   }
@@ -40,22 +43,26 @@ export class RunGroups {
    */
   groups(lines: readonly number[]): readonly Group[] {
     const [line = -1] = lines;
-    const { index, readings } = this.#run;
-    const { analyte } = readings.scopes[line]!;
+    const index = this.#index;
+    const { analyte } = this.#run.readings.scopes[line]!;
     if (lines.length > 1 || index.excluded.size > 0) {
       return this.#gather((d, { digestion }) =>
         usable(index, digestion, analyte) ? this.#makeOf(d, lines) : null,
       );
     }
     // Most lines were read in the same solutions as the line before.
-    const { placeKinds } = this.#run.signals;
-    let signature = '';
-    for (let cell = line; cell < placeKinds.length; cell += this.#lines) signature += placeKinds[cell];
-    const known = this.#groups.get(signature);
-    if (known !== undefined) return known;
+    for (const known of this.#groups) if (this.#areReadAlike(known.line, line)) return known.groups;
     const groups = this.#gather((d) => this.#makeOf(d, lines));
-    this.#groups.set(signature, groups);
+    this.#groups.push({ line, groups });
     return groups;
+  }
+
+  #areReadAlike(first: number, second: number): boolean {
+    const { placeKinds } = this.#run.signals;
+    for (let row = 0; row < placeKinds.length; row += this.#lines) {
+      if (placeKinds[row + first] !== placeKinds[row + second]) return false;
+    }
+    return true;
   }
 
   #gather(makeOf: (d: number, row: DigestionRecord) => string | null): readonly Group[] {
@@ -94,5 +101,7 @@ export class RunGroups {
 function kindOf(context: StreamContext, row: DigestionRecord): string {
   const isBlank = row.crucibleWithPortionG === row.crucibleG;
   const hasLoss = context.moisture.has(row.sample);
-  return `${row.kind === 'blank'}|${isBlank}|${hasLoss}|${row.portionBalance === row.vesselBalance}|`;
+  const hasOneBalance = row.portionBalance === row.vesselBalance;
+  // A number for each combination.
+  return `${(row.kind === 'blank' ? 8 : 0) + (isBlank ? 4 : 0) + (hasLoss ? 2 : 0) + (hasOneBalance ? 1 : 0)}|`;
 }

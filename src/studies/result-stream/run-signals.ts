@@ -103,7 +103,9 @@ function candidatesByDigestion(
   const { places } = readings;
   const inTime = (a: number, b: number) =>
     places[a]!.milliseconds - places[b]!.milliseconds || places[a]!.position - places[b]!.position;
-  const order = Int32Array.from(places.keys()).sort(inTime);
+  const order: number[] = [];
+  for (let place = 0; place < places.length; place++) order.push(place);
+  order.sort(inTime);
   const found = new Map<DigestionRecord, { readonly own: number[]; readonly diluted: number[] }>();
   for (const digestion of made) {
     if (digestion !== undefined && !found.has(digestion)) found.set(digestion, { own: [], diluted: [] });

@@ -29,7 +29,8 @@ export function dilutionColumns(
     aliquots[i] = record.aliquotG;
     finals[i] = record.finalG;
   });
-  const rows = digestions.map((d) => run.signals.digestions[d]!);
+  const rows: DigestionRecord[] = [];
+  for (const d of digestions) rows.push(run.signals.digestions[d]!);
   const balances = balancesOf(context, rows, 'vesselBalance');
   const columns = new WeighingColumns();
   columns.putReadings('aliquot_', balances, aliquots);

@@ -13,10 +13,10 @@ import { calibratedScopes } from '../run-calibrations.js';
 import { indexStudy, type StudyIndex } from '../study-index.js';
 import { controlResults } from './control-results.js';
 import { RunEvaluator, type RunFigures } from './evaluate-run.js';
+import { RunOpener } from './run-opener.js';
 import { type RunReadings, runReadings } from './run-readings.js';
-import { runSignals } from './run-signals.js';
 import { type StreamContext, streamContext } from './stream-context.js';
-import { type OpenRun, openRun, type RandomPartsOf, TemplateStore } from './template-store.js';
+import { type OpenRun, type RandomPartsOf, TemplateStore } from './template-store.js';
 
 /** One result of a run. */
 export interface StreamedResult {
@@ -82,7 +82,7 @@ export class RunResults {
         digestions: this.#context.records.digestions.filter((row) => digestions.has(row)),
         calibration: this.#context.calibrationOf.get(this.run) ?? [],
       };
-      const { spectrometer } = this.#open.index;
+      const { spectrometer } = this.#open;
       this.#index = { ...indexStudy(records, this.#open.readings.measured()), spectrometer };
     }
     return this.#index;
@@ -130,6 +130,7 @@ export async function* streamResults(
   const context = streamContext(records);
   const { randomPartsOf = () => ({ route: 'components', unexplained: null }) } = options;
   const evaluator = new RunEvaluator(context, new TemplateStore(context, randomPartsOf));
+  const opener = new RunOpener(context);
   const scopes = calibratedScopes(records.plan);
   const excluded = new Set(
     records.exclusions.filter(({ table }) => table === 'readings').map((row) => row.rowKey),
@@ -139,7 +140,7 @@ export async function* streamResults(
     if (rows.count === 0) continue;
     const readings = runReadings(rows, scopes, exclusionOf(rows, excluded));
     requireNew(readings, seen);
-    const open = openRun(context, readings, runSignals(context, readings));
+    const open = opener.open(readings);
     yield new RunResults(context, open, evaluator.evaluate(open), randomPartsOf);
   }
 }

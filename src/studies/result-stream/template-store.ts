@@ -4,9 +4,7 @@ import { InputError } from '../../errors.js';
 import type { DigestionRecord } from '../../records/tables/digestions.js';
 import type { MeasuredSolution } from '../measured-solutions.js';
 import { interferentsOf, observe } from '../observations.js';
-import { calibrationKey } from '../run-calibrations.js';
-import { stockOf } from '../stock-of-calibration.js';
-import { type StudyIndex, solutionKey, spectrometerOn } from '../study-index.js';
+import { type StudyIndex, solutionKey } from '../study-index.js';
 import { type ResultTemplate, resultTemplate } from './result-template.js';
 import type { RunReadings } from './run-readings.js';
 import type { RunSignals } from './run-signals.js';
@@ -19,28 +17,11 @@ export type RandomPartsOf = (analyte: string) => RandomParts;
 export interface OpenRun {
   readonly readings: RunReadings;
   readonly signals: RunSignals;
+  readonly spectrometer: string;
   /** Index of what the runs share, with the calibrations and standards of this run. */
-  readonly index: StudyIndex;
+  readonly index: () => StudyIndex;
   /** Stock of each line as text: its name and uncertainty are constants of a template. */
   readonly stocks: readonly string[];
-}
-
-export function openRun(context: StreamContext, readings: RunReadings, signals: RunSignals): OpenRun {
-  const calibration = context.calibrationOf.get(readings.run) ?? [];
-  const records = { ...context.records, calibration };
-  const calibrations = new Map(
-    signals.calibrations.flatMap((c) =>
-      c === undefined ? [] : [[calibrationKey(c.run, c.analyte, c.lineNm), c] as const],
-    ),
-  );
-  const spectrometer = spectrometerOn(records.equipment, readings.day);
-  const index = { ...context.index, records, calibrations, spectrometer };
-  const stocks = readings.scopes.map((scope, line) => {
-    if (signals.calibrations[line] === undefined) return '';
-    const stock = stockOf(records, readings.run, scope.analyte);
-    return `${stock.name}|${stock.relativeStandardUncertainty}`;
-  });
-  return { readings, signals, index, stocks };
 }
 
 /** Keeps the templates of a stream: a year of results needs some hundreds. */
@@ -58,11 +39,11 @@ export class TemplateStore {
   }
 
   /** Lines of the signals that a result of the line rests on, its own first. */
-  signalLines({ readings, index }: OpenRun, line: number): readonly number[] {
+  signalLines({ readings }: OpenRun, line: number): readonly number[] {
     const { analyte, lineNm } = readings.scopes[line]!;
     const known = this.#interferents.get(analyte);
     if (known !== undefined) return known;
-    const names = [analyte, ...interferentsOf(index, analyte, lineNm)];
+    const names = [analyte, ...interferentsOf(this.#context.index, analyte, lineNm)];
     const lines = names.map((name) => readings.scopes.findIndex((s) => s.analyte === name));
     this.#interferents.set(analyte, lines);
     return lines;
@@ -95,7 +76,7 @@ export class TemplateStore {
   #make(run: OpenRun, line: number, d: number, blank: Blank | null): ResultTemplate {
     const digestion = run.signals.digestions[d]!;
     const { analyte } = run.readings.scopes[line]!;
-    const index = { ...run.index, bySolution: solutionsOf(this.#context, run.readings, digestion) };
+    const index = { ...run.index(), bySolution: solutionsOf(this.#context, run.readings, digestion) };
     const observation = observe(index, digestion.digestion, analyte, blank);
     if (observation === null) {
       throw new InputError(
