@@ -43,17 +43,20 @@ function said(remark: string): string {
   return remark === '' ? '' : ` (${remark})`;
 }
 
-/** Each line that the result comes from, for itself. */
+/** Each line that the result comes from, for itself, and those of what it is corrected for. */
 function rangeFlag({ digestion, observation }: DigestionResult): ResultFlag[] {
-  const lines = observation.signals.filter(({ analyte }) => analyte === observation.analyte);
-  const { solution, dilutions, basis } = observation;
-  return lines.flatMap((signal): ResultFlag[] => {
+  const { signals, solution, dilutions, basis } = observation;
+  const lines = signals.filter(({ analyte }) => analyte === observation.analyte);
+  return signals.flatMap((signal): ResultFlag[] => {
     const { calibration, lineNm } = signal;
     const found = contentMeasured(signal, { solution, dilutions, evaporation: basis.evaporation });
     const highest = Math.max(...calibration.points.map((p) => p.content));
     if (found <= highest) return [];
-    const where = lines.length > 1 ? ` at ${lineNm} nm` : '';
-    const text = `${digestion}: ${found.toPrecision(4)} ${calibration.unit} in the solution measured${where}, above the highest calibration solution of ${highest} ${calibration.unit}`;
+    const isOwn = signal.analyte === observation.analyte;
+    const what = isOwn ? '' : ` ${signal.analyte}`;
+    const where = isOwn && lines.length === 1 ? '' : ` at ${lineNm} nm`;
+    const why = isOwn ? '' : `; ${observation.analyte} is corrected by it`;
+    const text = `${digestion}: ${found.toPrecision(4)} ${calibration.unit}${what} in the solution measured${where}, above the highest calibration solution of ${highest} ${calibration.unit}${why}`;
     return [{ kind: 'beyond the calibrated range', text, holds: true }];
   });
 }

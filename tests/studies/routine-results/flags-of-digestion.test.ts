@@ -61,6 +61,52 @@ describe('the range of a calibration on ratios times the content of the internal
   });
 });
 
+describe('the range of what a result is corrected by, and of its second line', () => {
+  const solutions = [
+    digestion,
+    ...complete.dilutions.filter((d) => d.digestion === digestion).map((d) => d.dilution),
+  ];
+  /** The readings of one line of one digestion, its dilutions included, times a number. */
+  const scaled = (from: StudyRecords, analyte: string, lineNm: number, factor: number) =>
+    evaluateStudy({
+      ...from,
+      readings: from.readings.map((r) =>
+        solutions.includes(r.solution) && r.analyte === analyte && r.lineNm === lineNm
+          ? { ...r, intensity: factor * r.intensity }
+          : r,
+      ),
+    });
+  const texts = (study: EvaluatedStudy, analyte: string) =>
+    flagsOf(study, digestion, analyte).filter((f) => f.kind === 'beyond the calibrated range');
+
+  it('holds hafnium where zirconium, which disturbs it, is read beyond its own range', () => {
+    const { observation } = resultOf(evaluateStudy(complete), digestion, 'Hf');
+    const zirconium = observation.signals.find((s) => s.analyte === 'Zr')!;
+    const { intercept, slope, points } = zirconium.calibration;
+    const highest = Math.max(...points.map((p) => p.content));
+    const content = (zirconium.meanRatio / zirconium.drift.factor - intercept) / slope;
+    expect(texts(evaluateStudy(complete), 'Hf')).toEqual([]);
+    const [flag, ...more] = texts(scaled(complete, 'Zr', zirconium.lineNm, (1.2 * highest) / content), 'Hf');
+    expect(more).toEqual([]);
+    expect(flag!.holds).toBe(true);
+    expect(flag!.text).toContain(`mg/kg Zr in the solution measured at ${zirconium.lineNm} nm`);
+    expect(flag!.text).toMatch(
+      new RegExp(`above the highest calibration solution of ${highest} mg/kg; Hf is corrected by it$`),
+    );
+  });
+
+  it('holds a result made of two lines where the second alone is beyond its range, and names that line', () => {
+    const analytes = complete.plan.analytes.map((scope) =>
+      scope.analyte === 'Fe' ? { ...scope, secondLineShare: 0.35 } : scope,
+    );
+    const both = { ...complete, plan: { ...complete.plan, analytes } };
+    const second = analytes.find((scope) => scope.analyte === 'Fe')!.secondLineNm!;
+    const flags = texts(scaled(both, 'Fe', second, 1000), 'Fe');
+    expect(flags).toHaveLength(1);
+    expect(flags[0]!.text).toContain(`in the solution measured at ${second} nm, above`);
+  });
+});
+
 describe('an internal standard outside its limits', () => {
   it('holds the digestion whose solution it is, not one whose name is part of that name', () => {
     const own = complete.digestions.find((d) => d.sample === 'RS-09')!.digestion;
