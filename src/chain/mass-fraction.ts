@@ -1,16 +1,16 @@
 import { requirePositive } from '../errors.js';
 import { type RecoveryFactor, recoveryName } from './corrections/recovery-factor.js';
-import { dryMass, type LossOfMass, lossInputs } from './dry-basis.js';
 import { evaporationInputs, evaporationName } from './evaporation.js';
 import { retainedInputs, retainedName } from './fusion.js';
 import { heterogeneityInputs, heterogeneityName } from './heterogeneity.js';
+import { type LossOfMass, lossFactors, lossInputs, massOnBasis } from './mass-on-basis.js';
 import type { ModelFragment, StatedFactor } from './model-fragment.js';
 import { type OxideForm, oxideInputs, oxideName } from './oxide-form.js';
 
 /** What turns an amount in the solution into the mass fraction reported. */
 export interface SolidBasis {
-  /** Loss of mass from the portion as weighed to the basis reported, as a fraction, with its standard uncertainty. */
-  readonly loss: LossOfMass | null;
+  /** Losses of mass between the portion as weighed and the basis reported; none where both are one state. */
+  readonly losses: readonly LossOfMass[];
   /** Mass of oxide per mass of element, absent where the element is reported. */
   readonly oxide: OxideForm | null;
   readonly unit: 'mg/kg' | 'g/100 g';
@@ -53,7 +53,7 @@ export function massFraction(
 ): number {
   requirePositive(portionG, 'mass of the portion in g');
   const recovery = basis.recovery?.estimate ?? 1;
-  const element = (analyteMg - blankMg) / (dryMass(portionG, basis.loss) * recovery);
+  const element = (analyteMg - blankMg) / (massOnBasis(portionG, basis.losses) * recovery);
   return element * (basis.oxide?.factor ?? 1) * (basis.heterogeneity?.estimate ?? 1) * perMgPerG[basis.unit];
 }
 
@@ -75,14 +75,13 @@ export function massFractionFragment(
     ...random,
   ].filter(Boolean);
   const amount = [`${content} * m_s`, ...divisors].join(' / ');
-  const loss = basis.loss === null ? '' : ' * (1 - loss)';
   const recovery = basis.recovery === undefined ? '' : ` * ${recoveryName(analyte)}`;
   const net = blanked ? '(n_e - m_bl)' : 'n_e';
   const inputs = [
     ...evaporationInputs(basis.evaporation),
     ...retainedInputs(basis.retained),
     ...heterogeneityInputs(basis.heterogeneity),
-    ...lossInputs(basis.loss),
+    ...lossInputs(basis.losses),
     ...oxideInputs(analyte, basis.oxide),
   ];
   return {
@@ -97,9 +96,11 @@ export function massFractionFragment(
         name: 'w',
         description: `mass fraction of ${basis.oxide?.formula ?? analyte}`,
         unit: basis.unit,
-        expression: [`${net} / (m_p${loss}${recovery})`, ...factors, String(perMgPerG[basis.unit])].join(
-          ' * ',
-        ),
+        expression: [
+          `${net} / (m_p${lossFactors(basis.losses)}${recovery})`,
+          ...factors,
+          String(perMgPerG[basis.unit]),
+        ].join(' * '),
       },
     ],
     inputs,

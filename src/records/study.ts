@@ -1,5 +1,6 @@
 import type { BalanceSpecification } from '../chain/balance.js';
 import type { BlankScaling } from '../chain/blank.js';
+import type { SolidState } from '../chain/mass-on-basis.js';
 import type { VolumeSpecification } from '../chain/solution/measured-volume.js';
 import type { DetectionApproachName } from '../validation/detection/detection-approaches.js';
 import type { Criterion } from '../validation/finding.js';
@@ -153,7 +154,10 @@ export interface StudyPlan {
   readonly blank: { readonly scaling: BlankScaling };
   /** Analytes whose results are corrected for recovery; absent: none is. A routine run takes R from its validation. */
   readonly recovery?: readonly PlannedRecovery[];
-  readonly basis: 'dry' | 'as received' | 'ignited';
+  /** State in which portions are weighed; absent: as received. `stateOfPortions` reads it. */
+  readonly portionsWeighed?: SolidState;
+  /** State that results refer to. */
+  readonly basis: SolidState;
   readonly nominal: { readonly portionG: number; readonly fluxG: number; readonly solutionG: number };
   readonly fluxLot: string;
   /** How the budget counts random parts: components of the chain, or the observed intermediate precision. */
@@ -210,4 +214,14 @@ export interface StudyPlan {
   readonly evidence?: readonly EvidenceRecord[];
   /** Decimal mark of all tables; where it is absent, each file must leave no doubt. */
   readonly decimalMark?: 'point' | 'comma';
+}
+
+/**
+ * State in which the portions of a study are weighed: the one that its plan states, else as received.
+ *
+ * @example
+ * stateOfPortions({}) // => "as received"
+ */
+export function stateOfPortions({ portionsWeighed }: Pick<StudyPlan, 'portionsWeighed'>): SolidState {
+  return portionsWeighed ?? 'as received';
 }

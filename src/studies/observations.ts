@@ -11,6 +11,7 @@ import { InputError } from '../errors.js';
 import { oxideFactor } from '../quantities/oxide.js';
 import type { AnalyteScope } from '../records/study.js';
 import type { DigestionRecord } from '../records/tables/digestions.js';
+import { lossesOfPortion } from './losses-of-portion.js';
 import type { MeasuredSolution } from './measured-solutions.js';
 import { densityMeasurement, dilutionOf, lacksDensity, modeInputs } from './measurement-modes.js';
 import { calibrationKey } from './run-calibrations.js';
@@ -246,23 +247,10 @@ export function interferentsOf(index: StudyIndex, analyte: string, lineNm: numbe
 }
 
 function basisOf(index: StudyIndex, row: DigestionRecord, scope: AnalyteScope): SolidBasis {
-  const { plan } = index.records;
-  const wanted = plan.basis === 'dry' ? 'as received to dry' : 'dry to ignited';
-  const record =
-    plan.basis === 'as received'
-      ? undefined
-      : index.records.moisture.find((m) => m.sample === row.sample && m.basis === wanted);
   const oxide = scope.oxide === undefined ? null : oxideFactor(scope.oxide);
   const recovery = index.recoveries?.get(scope.analyte);
   return {
-    loss:
-      record === undefined
-        ? null
-        : {
-            fraction: record.lossGPer100G / 100,
-            standardUncertainty: record.standardUncertaintyGPer100G / 100,
-            source: `moisture, row ${row.sample}`,
-          },
+    losses: lossesOfPortion(index, row),
     oxide:
       oxide === null
         ? null

@@ -1,8 +1,10 @@
 import type { Balance } from '../chain/balance.js';
+import type { LossStep } from '../chain/mass-on-basis.js';
 import type { AnalyteScope, EquipmentRecord, StudyPlan } from '../records/study.js';
 import type { StudyRecords } from '../records/study-records.js';
 import type { DigestionRecord } from '../records/tables/digestions.js';
 import type { DilutionRecord } from '../records/tables/dilutions.js';
+import type { MoistureRecord } from '../records/tables/moisture.js';
 import type { MeasuredSolution } from './measured-solutions.js';
 import { modelledDeviation, pooledNoise, type ReadingNoise } from './reading-noise.js';
 import type { StudyRecovery } from './recovery/study-recovery.js';
@@ -22,6 +24,8 @@ export interface StudyIndex {
   readonly digestions: ReadonlyMap<string, DigestionRecord>;
   readonly dilutionsOf: ReadonlyMap<string, readonly DilutionRecord[]>;
   readonly balances: ReadonlyMap<string, Balance>;
+  /** Losses of mass by `lossKey`. */
+  readonly losses: ReadonlyMap<string, MoistureRecord>;
   readonly scopes: ReadonlyMap<string, AnalyteScope>;
   /** Measured solutions by solution, analyte and line, in order of time. */
   readonly bySolution: ReadonlyMap<string, readonly MeasuredSolution[]>;
@@ -41,6 +45,9 @@ export interface StudyIndex {
 /** Key of the readings of one solution on one line. */
 export const solutionKey = (solution: string, analyte: string, lineNm: number) =>
   `${solution}|${analyte}|${lineNm}`;
+
+/** Key of a loss of mass: its sample and its step, as in the table moisture. */
+export const lossKey = (sample: string, step: LossStep) => `${sample}|${step}`;
 
 /** Key of the readings of all solutions on one line. */
 export const lineKey = (analyte: string, lineNm: number) => `${analyte}|${lineNm}`;
@@ -75,6 +82,7 @@ export function indexStudy(records: StudyRecords, measured: readonly MeasuredSol
           : [[e.id, { id: e.id, specification: e.balance, certificate: e.certificate }] as const],
       ),
     ),
+    losses: new Map(records.moisture.map((m) => [lossKey(m.sample, m.basis), m])),
     scopes,
     bySolution: grouped(
       [...measured].sort((a, b) => a.timeHours - b.timeHours),

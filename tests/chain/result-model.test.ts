@@ -83,7 +83,12 @@ function observation(): ResultObservation {
     blank: { scaling: 'per flux mass', mean: 0.002, standardDeviation: 0.0005, n: 10, digestions: ['B1'] },
     fluxLot: { ...exact(0), standardUncertainty: 0.0002 },
     basis: {
-      loss: { fraction: 0.004, standardUncertainty: 0.0004, source: 'moisture' },
+      losses: [
+        {
+          ...{ step: 'as received to dry', restored: false },
+          ...{ fraction: 0.004, standardUncertainty: 0.0004, source: 'moisture' },
+        },
+      ],
       oxide: { formula: 'Al2O3', factor: 1.8895, standardUncertainty: 0.0001 },
       unit: 'g/100 g',
       evaporation: { ...exact(1.0005), standardUncertainty: 0.0002 },

@@ -163,7 +163,6 @@ describe('excluded rows', () => {
     ['standards', 'IC-Zr|Zr'],
     ['references', 'QRM-1|Al'],
     ['interference', 'Hf|264.141|Zr'],
-    ['moisture', 'ZP-2|as received to dry'],
   ] as const)('of the table %s (%s) take no part', (table, rowKey) => {
     const part = rowKey.split('|');
     const rest = (records[table] as readonly object[]).filter(

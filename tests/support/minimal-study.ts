@@ -59,6 +59,7 @@ export const minimalStudy: StudyRecords = {
   plan: {
     ...smallStudy.plan,
     study: 'minimal',
+    portionsWeighed: 'dry',
     analytes: [aluminium],
     levels: [{ level: 'only', sample }],
     stability: null,

@@ -23,7 +23,10 @@ const planKeys: KeyMeanings<StudyPlan> = {
   calibration: '`basis`: `mg/kg` or `mg/L`, the unit of the standards',
   blank: '`scaling`: what is subtracted from every digestion (next heading)',
   recovery: 'analytes whose results are divided by a recovery (next heading)',
-  basis: '`dry`, `as received` or `ignited`: what results refer to',
+  portionsWeighed:
+    '`as received`, `dry` or `ignited`: state of the sample when its portions are weighed, and what the loss of mass of each sample is counted from (next heading); left out: as received; with the basis `ignited` it must be stated',
+  basis:
+    '`dry`, `as received` or `ignited`: what results refer to; every loss between `portionsWeighed` and it needs a row of each sample in the table moisture',
   nominal: 'masses as planned, g; limits in solution are turned into contents of the sample with them',
   fluxLot: 'lot of the flux; another lot asks for blanks of its own',
   route:
@@ -61,6 +64,7 @@ const mayBeLeftOut: readonly (keyof StudyPlan)[] = [
   'density',
   'flask',
   'recovery',
+  'portionsWeighed',
   'ruggedness',
   'detection',
   'secondSource',

@@ -9,6 +9,7 @@ import { checkEquipment } from './equipment.js';
 import { checkExclusions } from './exclusions.js';
 import { checkExpiry } from './expiry.js';
 import { checkInternalStandardReadings } from './internal-standard-readings.js';
+import { checkLossesOfMass } from './losses-of-mass.js';
 import { checkMeasurementModes } from './measurement-modes.js';
 import { checkNamesOfSamples, checkSolutionsAreRead } from './names-of-samples.js';
 import { checkPlan } from './plan.js';
@@ -34,6 +35,7 @@ export function checkAcrossTables(study: DecodedStudy, issues: IssueList): void 
   checkDuplicateKeys(study, issues);
   checkSamples(view);
   checkNamesOfSamples(view);
+  checkLossesOfMass(view);
   checkSolutionsAreRead(view);
   checkDigestionsAreRead(view);
   checkSolutions(view);

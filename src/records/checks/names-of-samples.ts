@@ -1,10 +1,7 @@
 import { quoteFound } from '../issue-list.js';
 import type { StudyView } from './study-view.js';
 
-/**
- * Samples and materials that a table speaks of are digested here, under the same name; and where losses of mass are recorded, every
- * portion has one, or its results would silently stand on another basis than the rest.
- */
+/** Samples and materials that a table speaks of are digested here, under the same name. */
 export function checkNamesOfSamples(view: StudyView): void {
   if (!view.isComplete('digestions')) return;
   const samples = view.values('digestions', 'sample');
@@ -19,7 +16,6 @@ export function checkNamesOfSamples(view: StudyView): void {
   view.each('references', ({ material }) =>
     samples.has(material) ? null : { ...problem(material), field: 'material' },
   );
-  checkLosses(view);
 }
 
 /** Standard solutions were read in their run: a misspelt one would else be left out of its calibration in silence. */
@@ -41,26 +37,4 @@ export function checkSolutionsAreRead(view: StudyView): void {
     const expected = `a solution that the table readings has in run ${run}`;
     return { code: 'not read', field: 'solution', expected };
   });
-}
-
-function checkLosses(view: StudyView): void {
-  const { plan } = view.study;
-  if (plan === null || plan.basis === 'as received' || !view.isComplete('moisture')) return;
-  const wanted = plan.basis === 'dry' ? 'as received to dry' : 'dry to ignited';
-  const known = new Set(
-    view
-      .withBroken('moisture')
-      // A basis that could not be read may be the one that is wanted.
-      .flatMap(({ sample, basis }) => (basis === undefined || basis === wanted ? [sample] : [])),
-  );
-  if (known.size === 0) return;
-  view.each('digestions', ({ kind, sample }) =>
-    kind === 'blank' || known.has(sample)
-      ? null
-      : {
-          code: 'loss of mass',
-          field: 'sample',
-          expected: `a sample with a row "${wanted}" in the table moisture, as the plan reports on the basis ${plan.basis}`,
-        },
-  );
 }

@@ -15,11 +15,22 @@ export function checkPlan(view: StudyView): void {
   checkAnalytes(plan, refuse);
   checkLevelsAndLimits(plan, refuse);
   checkPeople(plan, refuse);
+  checkStateOfPortions(plan, refuse);
   checkCriteria(view, plan, refuse);
   checkStatedInputs(plan, refuse);
   checkDigestions(view, plan, refuse);
   checkNamedSolutions(view, plan, refuse);
   checkRecoveries(view, plan, refuse);
+}
+
+/** What "ignited" took as given in older plans was never stated: it decides by how much contents differ. */
+function checkStateOfPortions({ basis, portionsWeighed }: StudyPlan, refuse: Refuse): void {
+  if (basis !== 'ignited' || portionsWeighed !== undefined) return;
+  refuse(
+    'portionsWeighed',
+    'no such key',
+    'as received, dry or ignited, as the plan reports on the basis ignited',
+  );
 }
 
 function checkPeople({ planOwner, people }: StudyPlan, refuse: Refuse): void {

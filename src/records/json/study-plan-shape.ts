@@ -1,3 +1,4 @@
+import { solidStates } from '../../chain/mass-on-basis.js';
 import { characteristics } from '../../validation/characteristic.js';
 import { detectionApproachNames } from '../../validation/detection/detection-approaches.js';
 import { type EvidenceRecord, evidenceClauses } from '../evidence.js';
@@ -145,7 +146,8 @@ export const studyPlanShape: Shape<StudyPlan> = objectShape<StudyPlan>({
     scaling: choiceShape(['per flux mass', 'per digestion', 'per flux mass and digestion']),
   }),
   recovery: optional(listShape(recovery)),
-  basis: choiceShape(['dry', 'as received', 'ignited']),
+  portionsWeighed: optional(choiceShape(solidStates)),
+  basis: choiceShape(solidStates),
   nominal: objectShape<StudyPlan['nominal']>({ portionG: positive, fluxG: positive, solutionG: positive }),
   fluxLot: textShape,
   route: choiceShape(['components', 'precision']),

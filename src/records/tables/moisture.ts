@@ -1,11 +1,12 @@
+import { type LossStep, lossSteps } from '../../chain/mass-on-basis.js';
 import { choice, name, number } from '../table-form/column.js';
 import type { Table } from '../table-form/table.js';
 
-/** Moisture (or loss on ignition) of one sample, in g/100 g of the basis named. */
+/** Moisture or loss on ignition of one sample, in g per 100 g before the loss: of the sample as received, or of the dry sample. */
 export interface MoistureRecord {
   readonly sample: string;
   readonly lossGPer100G: number;
-  readonly basis: 'as received to dry' | 'dry to ignited';
+  readonly basis: LossStep;
   readonly standardUncertaintyGPer100G: number;
 }
 
@@ -21,7 +22,11 @@ export const moistureTable: Table<MoistureRecord> = {
       above: -100,
       atMost: 100,
     }),
-    basis: choice('basis', 'drying, or loss on ignition', ['as received to dry', 'dry to ignited']),
+    basis: choice(
+      'basis',
+      'drying, in g/100 g of the sample as received, or loss on ignition, in g/100 g of the dry sample',
+      lossSteps,
+    ),
     standardUncertaintyGPer100G: number('standard uncertainty g/100 g', 'of the loss', { atLeast: 0 }),
   },
 };

@@ -1,16 +1,9 @@
-import type { StudyRecords } from '../../records/study-records.js';
 import type { RoutineResults } from '../../studies/routine-results/routine-results.js';
+import { basisOfResults } from '../basis-of-results.js';
 import { equipmentInUse } from '../sections/equipment-section.js';
 import { workDone } from '../sections/people-section.js';
 import { periodOfWork } from './period-of-work.js';
 import { recoveryFacts } from './recovery-blocks.js';
-
-const bases: Readonly<Record<StudyRecords['plan']['basis'], string>> = {
-  dry: 'dry: contents of the sample without its moisture, by the loss recorded for each sample',
-  ignited:
-    'ignited: contents of the sample without its loss on ignition, by the loss recorded for each sample',
-  'as received': 'as received',
-};
 
 /**
  * What the first page of a report of results says of the work; what the records do not hold is named as such.
@@ -29,7 +22,7 @@ export function routineFacts(
   return [
     { name: 'Run', value: [...new Set(readings.map((r) => r.run))].join(', ') },
     { name: 'Matrix', value: plan.matrix },
-    { name: 'Basis', value: bases[plan.basis] },
+    { name: 'Basis', value: basisOfResults(plan) },
     { name: 'Fused', value: daysOf(digestions.map((d) => d.day)) },
     { name: 'Measured', value: daysOf(read) },
     {

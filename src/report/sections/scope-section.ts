@@ -2,6 +2,7 @@ import { formatSignificant } from '../../quantities/rounding.js';
 import type { StudyPlan } from '../../records/study.js';
 import { decisionRuleText } from '../../studies/decision-rule.js';
 import type { ContentRange, WorkingRange } from '../../studies/matrix/working-ranges.js';
+import { basisOfResults } from '../basis-of-results.js';
 import { column, empty, number, text } from '../cells.js';
 import type { Block, Section, Table } from '../document.js';
 import { digitsAsGiven } from '../html/typeset-number.js';
@@ -114,7 +115,7 @@ export function scopeSection(
           { name: 'Matrix', value: plan.matrix },
           { name: 'Method and line', value: `${plan.method}, ${plan.line}` },
           { name: 'Intended use', value: plan.intendedUse },
-          { name: 'Basis of results', value: plan.basis },
+          { name: 'Basis of results', value: basisOfResults(plan) },
           {
             name: 'Portion, flux, solution',
             value: `${nominal.portionG} g, ${nominal.fluxG} g, ${nominal.solutionG} g`,

@@ -83,6 +83,7 @@ export function studyPlan(named: NamedDigestions): StudyPlan {
     },
     calibration: { basis: 'mg/kg' },
     blank: { scaling: 'per flux mass' },
+    portionsWeighed: 'as received',
     basis: 'dry',
     nominal: { portionG: nominal.portionG, fluxG: nominal.fluxG, solutionG: nominal.solutionG },
     fluxLot: 'LM-2217',

@@ -1,7 +1,10 @@
+import { lossName } from '../../chain/mass-on-basis.js';
+import { sharedKey } from '../../chain/shared-quantity.js';
 import type { StudyRecords } from '../../records/study-records.js';
 import type { MoistureRecord } from '../../records/tables/moisture.js';
 import { sumOfResults } from '../../uncertainty/correlated-results/combine-results.js';
 import type { CorrelatedResult } from '../../uncertainty/correlated-results/correlated-result.js';
+import { lossSource } from '../losses-of-portion.js';
 
 /** Losses of mass of one sample that belong to its total on the basis of the plan. */
 export interface LossesInTotal {
@@ -13,8 +16,8 @@ export interface LossesInTotal {
 
 /**
  * Losses of mass that a total of oxides needs to close: on the dry basis the loss on ignition of the dry sample, as received also
- * the moisture, and the loss on ignition on the part that is dry. On the ignited basis none is left. A loss that is recorded
- * enters no result on the basis that it is added on, so it is independent of all of them.
+ * the moisture, and the loss on ignition on the part that is dry. On the ignited basis none is left. Results hold a loss too where
+ * their portions were weighed after it: it is the same quantity there and here, and counts once with the sum of what it does.
  *
  * @see common practice, no source
  */
@@ -45,18 +48,24 @@ export function lossesInTotal(
   return { losses: [moist, asReceived(recordedLoss('loss on ignition', ignition), moist)], leftOut: null };
 }
 
+/** A loss of mass belongs to a sample, whatever was digested of it. */
+const ofNoDigestion = { digestion: '', signals: [], dilutions: {} };
+
 function recordedLoss(name: string, record: MoistureRecord): CorrelatedResult {
-  const source = `moisture, row ${record.sample}, ${record.basis}`;
+  const key = sharedKey(
+    { name: lossName({ step: record.basis }), source: lossSource(record) },
+    ofNoDigestion,
+  );
   return {
     name,
     unit: 'g/100 g',
     estimate: record.lossGPer100G,
     parts: new Map([
       [
-        source,
+        key,
         {
           value: record.standardUncertaintyGPer100G,
-          group: source,
+          group: key,
           degreesOfFreedom: Number.POSITIVE_INFINITY,
           variesWith: null,
         },

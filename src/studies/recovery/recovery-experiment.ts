@@ -1,4 +1,5 @@
 import { correlatedResult } from '../../chain/correlated-result.js';
+import { massOnBasis } from '../../chain/mass-on-basis.js';
 import { type ResultModel, type ResultObservation, resultModel } from '../../chain/result-model.js';
 import { portionMass } from '../../chain/weighing.js';
 import { InputError } from '../../errors.js';
@@ -160,7 +161,7 @@ function pairOf(spike: SpikeRecord, own: readonly Valued[]) {
 function massPerResult({ basis, portion }: ResultObservation): number {
   const perMgPerG = basis.unit === 'mg/kg' ? 1000 : 0.1;
   const form = (basis.oxide?.factor ?? 1) * (basis.heterogeneity?.estimate ?? 1) * perMgPerG;
-  return (portionMass(portion) * (1 - (basis.loss?.fraction ?? 0))) / form;
+  return massOnBasis(portionMass(portion), basis.losses) / form;
 }
 
 /** The model of a result by components, nothing unexplained added: its scatter is observed. */

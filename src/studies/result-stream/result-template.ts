@@ -6,6 +6,7 @@ import {
 } from '../../chain/blank-calibration.js';
 import { dilutionFragment } from '../../chain/dilution.js';
 import { solutionFragment } from '../../chain/dissolution.js';
+import { lossInputs } from '../../chain/mass-on-basis.js';
 import { identifier } from '../../chain/model-fragment.js';
 import { type RandomParts, type ResultObservation, resultModel } from '../../chain/result-model.js';
 import { sensitivityName } from '../../chain/solution/internal-standard.js';
@@ -17,7 +18,7 @@ import { propagate } from '../../uncertainty/propagate.js';
 
 /** Where the values of one input of many results come from. */
 export type InputSource =
-  /** Weighings and density of the digestion: found by name. */
+  /** Weighings, density and losses of mass of the digestion: found by name. */
   | { readonly kind: 'digestion'; readonly name: string }
   /** Weighings of a dilution: `part` is the name without that of the dilution, such as `rep_aliquot_0`. */
   | { readonly kind: 'dilution'; readonly signal: number; readonly part: string }
@@ -30,7 +31,7 @@ export type InputSource =
       readonly signal: number;
       readonly derivative: keyof CalibrationEffect;
     }
-  | { readonly kind: 'flux' | 'loss' }
+  | { readonly kind: 'flux' }
   /** The same for all results of the template. */
   | { readonly kind: 'constant'; readonly estimate: number; readonly standardUncertainty: number };
 
@@ -163,7 +164,7 @@ function sourcesByName(observation: ResultObservation) {
         sources.set(name[derivative], { kind: 'blank by calibration', coefficient, signal, derivative });
     }
   }
-  if (observation.basis.loss !== null) sources.set('loss', { kind: 'loss' });
+  for (const { name } of lossInputs(observation.basis.losses)) sources.set(name, { kind: 'digestion', name });
   return { sources, references };
 }
 

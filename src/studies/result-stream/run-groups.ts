@@ -22,7 +22,7 @@ export class RunGroups {
     this.#run = run;
     this.#index = context.index;
     this.#lines = run.readings.scopes.length;
-    this.#kinds = run.signals.digestions.map((row) => kindOf(context, row));
+    this.#kinds = run.signals.digestions.map((row) => kindOf(row));
   }
 
   isWithoutPortion(d: number): boolean {
@@ -98,10 +98,10 @@ export class RunGroups {
   }
 }
 
-function kindOf(context: StreamContext, row: DigestionRecord): string {
+/** Digestions of one kind have the same losses of mass: none for a blank, those that the plan asks for else. */
+function kindOf(row: DigestionRecord): string {
   const isBlank = row.crucibleWithPortionG === row.crucibleG;
-  const hasLoss = context.moisture.has(row.sample);
   const hasOneBalance = row.portionBalance === row.vesselBalance;
   // A number for each combination.
-  return `${(row.kind === 'blank' ? 8 : 0) + (isBlank ? 4 : 0) + (hasLoss ? 2 : 0) + (hasOneBalance ? 1 : 0)}|`;
+  return `${(row.kind === 'blank' ? 4 : 0) + (isBlank ? 2 : 0) + (hasOneBalance ? 1 : 0)}|`;
 }

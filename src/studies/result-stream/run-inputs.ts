@@ -130,7 +130,6 @@ export class RunInputs {
       case 'digestion':
         return weighings.get(source.name) ?? unknownInput(source.name);
       case 'flux':
-      case 'loss':
         return weighings.get(source.kind) ?? unknownInput(source.kind);
       case 'dilution':
         return this.#diluted(tasks, source, diluted);

@@ -1,6 +1,8 @@
 import type { BalanceSpecification } from '../../chain/balance.js';
+import { lossName } from '../../chain/mass-on-basis.js';
 import { InputError } from '../../errors.js';
 import type { DigestionRecord } from '../../records/tables/digestions.js';
+import { lossesOfPortion } from '../losses-of-portion.js';
 import type { StreamContext } from './stream-context.js';
 import type { OpenRun } from './template-store.js';
 import { equalised, numbersOf, WeighingColumns } from './weighing-columns.js';
@@ -58,9 +60,10 @@ function balanceOf(context: StreamContext, id: string): BalanceSpecification {
 }
 
 /**
- * Weighings of digestions, their density, flux and loss to the basis reported.
+ * Weighings of digestions, their density, flux and losses of mass to the basis reported.
  *
- * @throws InputError a balance that the register does not hold
+ * @param rows of one kind
+ * @throws InputError a balance that the register does not hold, a loss of mass that is not recorded
  */
 export function weighingColumns(context: StreamContext, rows: readonly DigestionRecord[]): WeighingColumns {
   const columns = new WeighingColumns();
@@ -84,11 +87,13 @@ export function weighingColumns(context: StreamContext, rows: readonly Digestion
 }
 
 function putLosses(context: StreamContext, columns: WeighingColumns, rows: readonly DigestionRecord[]): void {
-  const losses = rows.map((row) => context.moisture.get(row.sample));
-  if (losses.every((loss) => loss === undefined)) return;
-  columns.put(
-    'loss',
-    equalised(numbersOf(losses, (loss) => (loss?.lossGPer100G ?? 0) / 100)),
-    equalised(numbersOf(losses, (loss) => (loss?.standardUncertaintyGPer100G ?? 0) / 100)),
-  );
+  const losses = rows.map((row) => lossesOfPortion(context.index, row));
+  // The rows are of one kind: all have the same steps, or none.
+  losses[0]!.forEach((first, i) => {
+    columns.put(
+      lossName(first),
+      equalised(numbersOf(losses, (own) => own[i]!.fraction)),
+      equalised(numbersOf(losses, (own) => own[i]!.standardUncertainty)),
+    );
+  });
 }

@@ -3,7 +3,6 @@ import type { StudyRecords } from '../../records/study-records.js';
 import type { CalibrationRecord } from '../../records/tables/calibration.js';
 import type { DigestionRecord } from '../../records/tables/digestions.js';
 import type { DilutionRecord } from '../../records/tables/dilutions.js';
-import type { MoistureRecord } from '../../records/tables/moisture.js';
 import { indexStudy, type StudyIndex } from '../study-index.js';
 import { withoutExcludedRows } from '../without-excluded-rows.js';
 
@@ -16,8 +15,6 @@ export interface StreamContext {
   readonly calibrationOf: ReadonlyMap<string, readonly CalibrationRecord[]>;
   /** Solutions of standard additions: they have no result here. */
   readonly additions: ReadonlySet<string>;
-  /** Loss of mass by sample, where the basis of the plan asks for one. */
-  readonly moisture: ReadonlyMap<string, MoistureRecord>;
 }
 
 /** @param records of a study; its readings are not looked at */
@@ -30,20 +27,12 @@ export function streamContext(records: StudyRecords): StreamContext {
     if (rows === undefined) calibrationOf.set(row.run, [row]);
     else rows.push(row);
   }
-  const wanted = used.plan.basis === 'dry' ? 'as received to dry' : 'dry to ignited';
-  const moisture = new Map<string, MoistureRecord>();
-  if (used.plan.basis !== 'as received') {
-    for (const row of used.moisture) {
-      if (row.basis === wanted && !moisture.has(row.sample)) moisture.set(row.sample, row);
-    }
-  }
   return {
     records: used,
     index: indexStudy(used, []),
     dilutions: new Map(used.dilutions.map((row) => [row.dilution, row])),
     calibrationOf,
     additions: new Set(records.additions.map((row) => row.solution)),
-    moisture,
   };
 }
 

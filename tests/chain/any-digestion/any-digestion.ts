@@ -3,6 +3,7 @@ import type { Balance } from '../../../src/chain/balance.js';
 import type { Blank, BlankScaling } from '../../../src/chain/blank.js';
 import { blankByCalibrations } from '../../../src/chain/blank-calibration.js';
 import type { Dilution, VolumeDilution } from '../../../src/chain/dilution.js';
+import { lossesBetween, solidStates } from '../../../src/chain/mass-on-basis.js';
 import { amountByCalibrations, type ResultObservation } from '../../../src/chain/result-model.js';
 import type { KnownInternalStandard } from '../../../src/chain/solution/internal-standard.js';
 import type { SolutionSignal } from '../../../src/chain/solution-signal.js';
@@ -63,7 +64,10 @@ export const digestion = fc.record({
   standardOnSmall: fc.boolean(),
   evaporation: between(1, 1.002),
   retained: between(0.99, 1),
+  weighed: fc.constantFrom(...solidStates),
+  reported: fc.constantFrom(...solidStates),
   loss: between(0, 0.2),
+  ignition: between(0, 0.4),
   oxide: between(1.1, 1.9),
   pump: between(0.99, 1.01),
   native: between(0, 1e-3),
@@ -269,7 +273,12 @@ export function observationOf(d: Digestion, modes: Modes, analyte: Disturbed): R
     blank: null,
     fluxLot: uncertain(d.fluxLot, 3e-5),
     basis: {
-      loss: { fraction: d.loss, standardUncertainty: 0.0005, source },
+      losses: lossesBetween(d.weighed, d.reported).map((between) => ({
+        ...between,
+        fraction: between.step === 'dry to ignited' ? d.ignition : d.loss,
+        standardUncertainty: between.step === 'dry to ignited' ? 0.002 : 0.0005,
+        source,
+      })),
       oxide: { formula: 'oxide', factor: d.oxide, standardUncertainty: 1e-5 },
       unit: 'mg/kg',
       evaporation: uncertain(d.evaporation, 0.0002),

@@ -50,6 +50,7 @@ export function cellsOf(d: Digestion, modes: Modes): Cells {
     retained: [d.retained, 0.001],
     portionAgainstSample: [1, 0.002],
     loss: [d.loss, 0.0005],
+    ignition: [d.ignition, 0.002],
     oxide: [d.oxide, 1e-5],
     pump: [d.pump, 0.001],
     native: [d.native, 1e-4],
@@ -173,9 +174,11 @@ function plainAmount(d: Digestion, modes: Modes, analyte: Disturbed, c: Values):
 
 /** Mass fraction of the oxide of an analyte, mg/kg, from the cells: steps 1 to 6. */
 export function plainResult(d: Digestion, modes: Modes, analyte: Disturbed, c: Values): number {
-  const dry = masses(d, modes, c).portion * (1 - c.loss!);
+  // What 1 g as received still weighs in each state.
+  const left = { 'as received': 1, dry: 1 - c.loss!, ignited: (1 - c.loss!) * (1 - c.ignition!) };
+  const portion = (masses(d, modes, c).portion * left[d.reported]) / left[d.weighed];
   const net = plainAmount(d, modes, analyte, c) - blankMg(d, modes, analyte, c);
-  return (net / dry) * 1000 * c.oxide! * c.portionAgainstSample!;
+  return (net / portion) * 1000 * c.oxide! * c.portionAgainstSample!;
 }
 
 /** What calibrations other than the estimated ones would have made of the blanks whose calibrations are followed, mg each. */

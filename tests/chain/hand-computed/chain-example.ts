@@ -104,7 +104,7 @@ export function observation(
     blank: null,
     fluxLot: null,
     basis: {
-      loss: null,
+      losses: [],
       oxide: null,
       unit: 'mg/kg',
       evaporation: uncertain(1.0005, 0.0002),

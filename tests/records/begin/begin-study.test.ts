@@ -28,6 +28,13 @@ describe('a study begun', () => {
     expect(guide).toContain('**crucible with portion g**');
     expect(guide).toContain('Worked row (invented)');
     expect(guide).toContain('- `correct`: `always`, or `where significant`');
+    for (const words of [
+      '- `portionsWeighed` (may be left out): `as received`, `dry` or `ignited`: state of the sample when its portions are weighed',
+      'left out: as received; with the basis `ignited` it must be stated',
+      '- as received from dry: m/(1 − M); dry from ignited: m/(1 − LOI)',
+      'in g/100 g of the sample as received, or loss on ignition, in g/100 g of the dry sample',
+    ])
+      expect(guide).toContain(words);
     expect(guide).toContain(
       '- `per flux mass and digestion`: a line b_f·m_flux + b_0 fitted to the procedure blanks',
     );

@@ -20,9 +20,9 @@ const cases: readonly Case[] = [
     'moisture.csv, row 2, column "sample": found "S-77"; expected a sample of the table digestions',
   ],
   [
-    'a portion without the loss of mass that the others have',
+    'a portion without a loss of mass that its basis needs',
     (f) => f.set('moisture.csv', 2, 'sample', 'S-77'),
-    'digestions.csv, row 2, column "sample": found "S-1" (and in 1 more row(s)); expected a sample with a row "as received to dry" in the table moisture, as the plan reports on the basis dry',
+    'digestions.csv, row 2, column "sample": found "S-1" (and in 1 more row(s)); expected a sample with a row "as received to dry" in the table moisture that is not excluded, as study.json weighs portions as received (portionsWeighed) and reports on the basis dry',
   ],
   [
     'a certificate of a material that nobody digested',

@@ -122,28 +122,3 @@ describe('a standard solution', () => {
     ]);
   });
 });
-
-describe('a sample without a loss of mass', () => {
-  it('is a problem where others have one, as its result would be on another basis', async () => {
-    const files = new StudyFiles().set('digestions.csv', 2, 'sample', 'S-2');
-    expect(await files.problems()).toContain(
-      'digestions.csv, row 2, column "sample": found "S-2"; expected a sample with a row "as received to dry" in the table moisture, as the plan reports on the basis dry',
-    );
-  });
-
-  it('is none where no sample has one, or where the plan reports as received', async () => {
-    const without = new StudyFiles();
-    delete without.files['moisture.csv'];
-    expect(await without.problems()).toEqual([]);
-    const received = new StudyFiles().json('study.json', (p) => Object.assign(p, { basis: 'as received' }));
-    received.files['moisture.csv'] = received.text('moisture.csv').split('\n').slice(0, 2).join('\n');
-    expect(await received.problems()).toEqual([]);
-  });
-
-  it('is none where its row is there and could not be read', async () => {
-    const files = new StudyFiles().set('moisture.csv', 3, 'loss g/100 g', 'x');
-    expect(await files.problems()).toEqual([expect.stringContaining('moisture.csv, row 3')]);
-    const basis = new StudyFiles().set('moisture.csv', 3, 'basis', 'dried');
-    expect(await basis.problems()).toEqual([expect.stringContaining('moisture.csv, row 3')]);
-  });
-});

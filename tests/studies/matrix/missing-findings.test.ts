@@ -138,8 +138,11 @@ describe('a criterion without data is not studied', () => {
   });
 
   it('and a report is written all the same, from the three tables that are required', () => {
+    const solved = withoutSolutions(records.dilutions.map((d) => d.dilution));
     const bare: StudyRecords = {
-      ...withoutSolutions(records.dilutions.map((d) => d.dilution)),
+      ...solved,
+      // Without a record of moisture, results on the dry basis are those of portions weighed dry.
+      plan: { ...solved.plan, portionsWeighed: 'dry' },
       ...{ dilutions: [], standards: [], references: [], spikes: [], moisture: [], interference: [] },
       ...{ exclusions: [], factors: [], history: [], rounds: [] },
     };

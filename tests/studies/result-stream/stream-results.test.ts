@@ -1,4 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest';
+import type { SolidState } from '../../../src/chain/mass-on-basis.js';
 import type { RandomParts } from '../../../src/chain/result-model.js';
 import { resultModel } from '../../../src/chain/result-model.js';
 import { readRowGroups } from '../../../src/records/csv/read-row-groups.js';
@@ -24,6 +25,19 @@ let records: StudyRecords;
 beforeAll(async () => {
   records = await readStudy(folder);
 });
+
+/** Each sample with losses of its own: the recorded moisture, and a loss on ignition of 3 g/100 g and more. */
+function withLosses(portionsWeighed: SolidState, basis: SolidState): StudyRecords {
+  const ignition = records.moisture.map(({ sample }, i) => ({
+    ...{ sample, lossGPer100G: 3 + i, basis: 'dry to ignited' as const },
+    standardUncertaintyGPer100G: 0.1 + i / 50,
+  }));
+  return {
+    ...records,
+    moisture: [...records.moisture, ...ignition],
+    plan: { ...records.plan, portionsWeighed, basis },
+  };
+}
 
 function runsOf() {
   const path = `${folder}/readings.csv`;
@@ -90,6 +104,22 @@ describe('results streamed run by run', () => {
       })),
     };
     expect(await compare(other, components)).toBeGreaterThan(900);
+  });
+
+  it.each<[SolidState, SolidState]>([
+    ['as received', 'ignited'],
+    ['ignited', 'as received'],
+  ])('are so with portions weighed %s and results on the basis %s', async (weighed, reported) => {
+    const other = withLosses(weighed, reported);
+    expect(await compare(other, components)).toBeGreaterThan(900);
+  });
+
+  it('are refused where a loss of mass is not recorded', async () => {
+    const other = withLosses('ignited', 'as received');
+    const moisture = other.moisture.filter(({ basis }) => basis === 'dry to ignited');
+    await expect(streamResults({ ...other, moisture }, runsOf()).next()).rejects.toThrow(
+      /^digestion \S+: found no loss "as received to dry" of \S+, expected one in the table moisture/,
+    );
   });
 
   it('are so with a lot of flux that holds more than that of the blanks', async () => {
