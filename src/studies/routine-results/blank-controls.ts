@@ -11,14 +11,17 @@ import { solidPerMg } from '../matrix/matrix-context.js';
 import type { MatrixValidation } from '../matrix/validate-matrix.js';
 import { notMade, type RunControl, reachOf } from './routine-result.js';
 
-/** Highest procedure blank as mass fraction in the solid against the limit of quantification. */
+/**
+ * Highest procedure blank as mass fraction in the solid against the limit of quantification. Where there is no blank, or the
+ * validation found no limit, the control is not made.
+ */
 export function blankControls(run: EvaluatedStudy, validation: MatrixValidation): RunControl[] {
   return run.index.records.plan.analytes.flatMap(({ analyte, unit }) => {
     const blank = run.blanks.get(analyte)?.blank;
     const limit = limitOfQuantification(validation, analyte);
     const amounts = run.blanks.get(analyte)?.amounts ?? [];
     if (blank === null || blank === undefined) return [noBlank(run, analyte, unit, amounts.length)];
-    if (limit === null) return [];
+    if (limit === null) return [noLimit(validation, analyte, unit)];
     const typical = validation.study.blanks.get(analyte)?.blank ?? null;
     const { fluxG } = run.index.records.plan.nominal;
     const excess = amounts.map((a) => excessMg(a, blank.scaling, typical, fluxG));
@@ -48,6 +51,18 @@ function noBlank(run: EvaluatedStudy, about: string, unit: string, usable: numbe
       : `${usable} usable blank(s) of the flux lot ${fluxLot} in the run, expected at least ${fewestBlanks(blank.scaling)}`;
   const holds = { kind: 'no blank in the run' as const, reach: reachOf({ analyte: about }) };
   return notMade({ control: 'procedure blank', about, unit, holds }, `${found}, so that none is subtracted`);
+}
+
+/** Without a limit a blank of any size would pass. */
+function noLimit(validation: MatrixValidation, about: string, unit: string): RunControl {
+  const own = validation.limits.find((l) => l.analyte === about);
+  const reason = own?.findings.find((f) => f.characteristic === 'limit of quantification')?.reason;
+  const why = reason === undefined ? 'it did not study it' : reason.replace(/^Not studied: |\.$/g, '');
+  const holds = { kind: 'blank not judged' as const, reach: reachOf({ analyte: about }) };
+  return notMade(
+    { control: 'procedure blank', about, unit, holds },
+    `the validation found no limit of quantification of ${about} (${why})`,
+  );
 }
 
 /** Amount of one blank above the blank of the validation, mg; by mass of flux it is that at the nominal mass. */

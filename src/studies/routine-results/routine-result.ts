@@ -13,6 +13,7 @@ export interface ResultFlag {
     | 'drift beyond its limit'
     | 'blank above the limit of quantification'
     | 'no blank in the run'
+    | 'blank not judged'
     | 'no check solution in the run'
     | 'standards not stated'
     | 'digestion without a reading'

@@ -46,6 +46,40 @@ describe('a routine run without what it needs', () => {
     );
   });
 
+  it('holds the results of an analyte whose validation has no limit to hold the blank against', () => {
+    const studied = zirconPigmentStudy({ seed }).records;
+    const ofBlanks = new Set(studied.digestions.filter((d) => d.kind === 'blank').map((d) => d.digestion));
+    const found = routineResults(
+      records,
+      validateMatrix({
+        ...studied,
+        exclusions: [
+          ...studied.exclusions,
+          ...[...ofBlanks].map((digestion) => ({
+            table: 'digestions' as const,
+            rowKey: `${digestion}|Ti`,
+            who: 'S. Varrendale',
+            when: '2026-03-01',
+            technicalCause: 'scoop of titanium',
+          })),
+        ],
+      }),
+    );
+    const [control, ...more] = found.controls.filter(
+      (c) => c.control === 'procedure blank' && c.about === 'Ti',
+    );
+    expect(more).toEqual([]);
+    expect(control).toMatchObject({ found: null, passed: false });
+    expect(control!.rule).toBe(
+      'not made: the validation found no limit of quantification of Ti (no procedure blank was read)',
+    );
+    for (const r of found.results.filter(({ analyte, value }) => analyte === 'Ti' && value !== null)) {
+      expect(r.status).toBe('held');
+      expect(r.flags.map((f) => f.kind)).toContain('blank not judged');
+    }
+    expect(result(found, 'RS-20', 'Zr').flags.map((f) => f.kind)).not.toContain('blank not judged');
+  });
+
   it('holds every result where no standards are stated, and lists the check solutions as not made', () => {
     const found = evaluate({ ...records, standards: [] });
     const ca = result(found, 'RS-02', 'Ca');
