@@ -42,7 +42,7 @@ export function analyteMass(contentMgPerKg: number, solutionG: number, basis: So
  * Mass fraction of the analyte in the solid, in the unit and oxide form reported.
  *
  * @param analyteMg amount found in the solution, `blankMg` the blank's part of it
- * @throws InputError portion not above 0, a loss outside 0 to below 1
+ * @throws InputError portion not above 0, a loss of mass that is not above −1 and below 1
  * @see IUPAC definition of mass fraction; the equation of the chain is this project's own, written out in `result-model.ts`
  */
 export function massFraction(

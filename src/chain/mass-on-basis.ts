@@ -24,6 +24,9 @@ export interface LossOfMass extends LossBetween {
   readonly source: string;
 }
 
+/** What a loss may be, as a fraction: less than all of the mass, and a gain of less than as much again. */
+export const lossBounds = { above: -1, below: 1 } as const;
+
 /** Names of the losses in equations. */
 const lossNames: Readonly<Record<LossStep, string>> = {
   'as received to dry': 'loss',
@@ -60,14 +63,17 @@ export function lossesBetween(weighed: SolidState, reported: SolidState): LossBe
  * Mass of a portion in the state reported, g: m·(1 − loss) for each loss between the state weighed and it, m/(1 − loss) for each
  * that is restored.
  *
- * @throws InputError a loss outside 0 to below 1
+ * @throws InputError a loss that is not above −1 and below 1, with its source
  * @see definition of moisture and of loss on ignition as mass lost over mass before: common practice, no source
  */
 export function massOnBasis(portionG: number, losses: readonly LossOfMass[]): number {
   return losses.reduce((massG, loss) => {
-    const { fraction, restored } = loss;
-    if (!(fraction >= 0 && fraction < 1))
-      throw new InputError(`loss as a fraction: found ${fraction}, expected at least 0 and below 1`);
+    const { fraction, restored, source } = loss;
+    if (!(fraction > lossBounds.above && fraction < lossBounds.below)) {
+      throw new InputError(
+        `${descriptions[loss.step]} as a fraction (${source}): found ${fraction}, expected above ${lossBounds.above} and below ${lossBounds.below}`,
+      );
+    }
     return restored ? massG / (1 - fraction) : massG * (1 - fraction);
   }, portionG);
 }

@@ -176,7 +176,7 @@ export const arbitraryRecords: { readonly [N in TableName]: fc.Arbitrary<RecordO
   moisture: fc.array(
     fc.record({
       sample: cellName,
-      lossGPer100G: fc.double({ min: -99, max: 100, noNaN: true }).map((value) => value + 0),
+      lossGPer100G: fc.double({ min: -99, max: 99, noNaN: true }).map((value) => value + 0),
       basis: fc.constantFrom('as received to dry', 'dry to ignited'),
       standardUncertaintyGPer100G: atLeastZero,
     }),

@@ -100,7 +100,7 @@ describe('limits on size', () => {
     writeFileSync(join(folder, 'moisture.csv'), `${[heading, ...broken].join('\n')}\n`);
     const { issues } = await checkStudy(folder);
     expect(issues.map(describeIssue)).toEqual([
-      'moisture.csv, row 2, column "loss g/100 g": found "x" (and in 1499 more row(s)); expected a number above -100 and at most 100',
+      'moisture.csv, row 2, column "loss g/100 g": found "x" (and in 1499 more row(s)); expected a number above -100 and below 100',
     ]);
   });
 });

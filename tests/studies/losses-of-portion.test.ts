@@ -62,6 +62,16 @@ describe('the basis of results', () => {
     expect(found.u / found.value).toAgreeWithin(Math.hypot(asWeighed.u / asWeighed.value, relative), 1e-9);
   });
 
+  it('is computed with a gain of 0.2 g/100 g on ignition', () => {
+    const gain = samples.map((sample) => row(sample, 'dry to ignited', -0.2, 0.05));
+    const found = zirconOf(studyOf('dry', 'ignited', gain));
+    expect(found.value).toAgreeWithin(asWeighed.value / 1.002, 1e-12);
+    expect(found.u / found.value).toAgreeWithin(
+      Math.hypot(asWeighed.u / asWeighed.value, 0.05 / 100.2),
+      1e-9,
+    );
+  });
+
   it('takes portions as weighed as received where the plan does not say', () => {
     const { portionsWeighed: _none, ...plan } = studyOf('dry', 'dry').plan;
     expect(zirconOf({ ...studyOf('dry', 'dry'), plan })).toEqual(zirconOf(studyOf('as received', 'dry')));

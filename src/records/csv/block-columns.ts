@@ -39,7 +39,7 @@ export class NumberBlock<T> implements BlockColumn<T> {
     const { bytes, starts, ends, width, count } = block;
     const values = this.values;
     const mark = markBytes[this.#numbers.knownMark];
-    const { above, least, most, isWhole, mayBeEmpty } = this.#range;
+    const { above, below, least, most, isWhole, mayBeEmpty } = this.#range;
     for (let row = 0, cell = place; row < count; row++, cell += width) {
       const start = starts[cell]!;
       const end = ends[cell]!;
@@ -50,7 +50,8 @@ export class NumberBlock<T> implements BlockColumn<T> {
       }
       let value = parseDecimal(bytes, start, end, mark);
       if (Number.isNaN(value)) value = this.#numbers.readKnown(decoder.decode(bytes.subarray(start, end)));
-      if (!(value > above && value >= least && value <= most) || (isWhole && !Number.isSafeInteger(value))) {
+      const isInside = value > above && value < below && value >= least && value <= most;
+      if (!isInside || (isWhole && !Number.isSafeInteger(value))) {
         doubtful[row] = 1;
       }
       values[row] = value;
@@ -75,6 +76,7 @@ export class NumberBlock<T> implements BlockColumn<T> {
 function rangeOf<T>({ bounds = {}, kind, empty }: Column<T>) {
   return {
     above: bounds.above ?? Number.NEGATIVE_INFINITY,
+    below: bounds.below ?? Number.POSITIVE_INFINITY,
     least: bounds.atLeast ?? -Number.MAX_VALUE,
     most: bounds.atMost ?? Number.MAX_VALUE,
     isWhole: kind === 'integer',

@@ -1,6 +1,7 @@
 /** What a number may be. Without any bound every finite number will do. */
 export interface Bounds {
   readonly above?: number;
+  readonly below?: number;
   readonly atLeast?: number;
   readonly atMost?: number;
 }
@@ -10,6 +11,7 @@ export function withinBounds(value: number, bounds: Bounds): boolean {
   return (
     Number.isFinite(value) &&
     (bounds.above === undefined || value > bounds.above) &&
+    (bounds.below === undefined || value < bounds.below) &&
     (bounds.atLeast === undefined || value >= bounds.atLeast) &&
     (bounds.atMost === undefined || value <= bounds.atMost)
   );
@@ -24,6 +26,7 @@ export function boundsWording(noun: string, bounds: Bounds): string {
   const parts = [
     bounds.above === undefined ? '' : `above ${bounds.above}`,
     bounds.atLeast === undefined ? '' : `of at least ${bounds.atLeast}`,
+    bounds.below === undefined ? '' : `below ${bounds.below}`,
     bounds.atMost === undefined ? '' : `at most ${bounds.atMost}`,
   ].filter((part) => part !== '');
   return parts.length === 0 ? noun : `${noun} ${parts.join(' and ')}`;

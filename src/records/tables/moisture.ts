@@ -1,4 +1,4 @@
-import { type LossStep, lossSteps } from '../../chain/mass-on-basis.js';
+import { type LossStep, lossBounds, lossSteps } from '../../chain/mass-on-basis.js';
 import { choice, name, number } from '../table-form/column.js';
 import type { Table } from '../table-form/table.js';
 
@@ -18,9 +18,9 @@ export const moistureTable: Table<MoistureRecord> = {
   withoutIt: 'results on another basis than the portion was weighed on',
   columns: {
     sample: name('sample', 'sample or material, as in digestions'),
-    lossGPer100G: number('loss g/100 g', 'loss of mass; a small gain on ignition is negative', {
-      above: -100,
-      atMost: 100,
+    lossGPer100G: number('loss g/100 g', 'loss of mass; a gain, as by oxidation on ignition, is negative', {
+      above: 100 * lossBounds.above,
+      below: 100 * lossBounds.below,
     }),
     basis: choice(
       'basis',

@@ -67,7 +67,7 @@ export const digestion = fc.record({
   weighed: fc.constantFrom(...solidStates),
   reported: fc.constantFrom(...solidStates),
   loss: between(0, 0.2),
-  ignition: between(0, 0.4),
+  ignition: between(-0.3, 0.4),
   oxide: between(1.1, 1.9),
   pump: between(0.99, 1.01),
   native: between(0, 1e-3),

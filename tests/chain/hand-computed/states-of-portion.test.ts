@@ -62,6 +62,26 @@ const byHand: readonly (readonly [SolidState, SolidState, (m: number, c: Cell) =
     ['ignited', 'ignited', (m) => m, 1, 'm_p'],
   ];
 
+describe('a loss of mass', () => {
+  const onIgnition = (fraction: number, restored = false): LossOfMass[] => [
+    {
+      ...{ step: 'dry to ignited', restored },
+      ...{ fraction, standardUncertainty: 0, source: 'moisture, row ZP-1, dry to ignited' },
+    },
+  ];
+
+  it('that is a gain makes the portion heavier: 1 g to 1.002 g, and back', () => {
+    expect(massOnBasis(1, onIgnition(-0.002))).toAgreeWithin(1.002, 1e-15);
+    expect(massOnBasis(1.002, onIgnition(-0.002, true))).toAgreeWithin(1, 1e-15);
+  });
+
+  it.each([1, 1.2, -1, Number.NaN])('of %f of the mass is refused, its record named', (fraction) => {
+    expect(() => massOnBasis(1, onIgnition(fraction))).toThrow(
+      `loss of mass on ignition of the dry sample as a fraction (moisture, row ZP-1, dry to ignited): found ${fraction}, expected above -1 and below 1`,
+    );
+  });
+});
+
 describe.each(byHand)(
   'portions weighed %s, results on the basis %s',
   (weighed, reported, mass, ofOneG, words) => {

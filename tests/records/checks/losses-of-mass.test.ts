@@ -68,6 +68,18 @@ describe('a sample without a loss of mass', () => {
   });
 });
 
+describe('a loss of mass', () => {
+  it.each(['-0.2', '-99', '0', '99.9'])('of %s g/100 g is taken', async (loss) => {
+    expect(await new StudyFiles().set('moisture.csv', 2, 'loss g/100 g', loss).problems()).toEqual([]);
+  });
+
+  it.each(['100', '-100'])('of %s g/100 g is refused', async (loss) => {
+    expect(await new StudyFiles().set('moisture.csv', 2, 'loss g/100 g', loss).problems()).toEqual([
+      `moisture.csv, row 2, column "loss g/100 g": found "${loss}"; expected a number above -100 and below 100`,
+    ]);
+  });
+});
+
 describe('a plan with the basis ignited', () => {
   it('must state the state in which portions are weighed', async () => {
     expect(await states(undefined, 'ignited').problems()).toContain(

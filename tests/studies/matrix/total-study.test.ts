@@ -200,6 +200,12 @@ describe('the losses of mass in a total of oxides', () => {
     expect(found.standardUncertainty!).toAgreeWithin(Math.hypot(without.standardUncertainty!, u), 1e-6);
   });
 
+  it('are negative where the sample gains on ignition', () => {
+    const without = totalWith('dry', moisture);
+    const found = totalWith('dry', [...moisture, { ...ignition, lossGPer100G: -0.2 }]);
+    expect(found.total - without.total).toAgreeWithin(-0.2, 1e-10);
+  });
+
   it('are not guessed as received where the moisture is not recorded', () => {
     const found = totalWith('as received', [ignition]);
     expect(found.finding.quantity).toBe('total of oxides');
