@@ -1,5 +1,6 @@
 import type { DecodedStudy } from './decoded-study.js';
 import { leftUnused } from './left-unused.js';
+import { lossInFusionOpen } from './loss-in-fusion.js';
 import type { StudyPlan } from './study.js';
 import type { StudyRecords } from './study-records.js';
 import type { TableName } from './study-tables.js';
@@ -18,7 +19,7 @@ const needed: readonly TableName[] = ['digestions', 'calibration', 'readings'];
 const looked: readonly TableName[] = [...needed, 'dilutions', 'standards', 'exclusions'];
 
 /**
- * What sound records leave open: rows that enter no result, drift and check solution that cannot be judged. Nothing is said while
+ * What sound records leave open: rows that enter no result, drift, loss in fusion and check solution that cannot be judged. Nothing is said while
  * one of the tables behind it is missing or broken, as a lost row may be the one that answers.
  */
 export function leftOpen({ plan, tables }: DecodedStudy): LeftOpen[] {
@@ -45,6 +46,7 @@ export function leftOpen({ plan, tables }: DecodedStudy): LeftOpen[] {
   return [
     ...unused,
     ...driftNotStudied(plan, records.readings, readingsFile),
+    ...lossInFusion(plan, records.digestions, tables.digestions!.file),
     ...checkSolutionWithoutContent(plan, tables.standards?.records ?? [], tables.standards?.file),
   ];
 }
@@ -70,6 +72,14 @@ function driftNotStudied(
   return [
     { file, row: null, found, consequence: 'not studied: drift, which counts as none with no uncertainty' },
   ];
+}
+
+/** Without either the part retained is exactly 1: nobody has looked. */
+function lossInFusion(plan: StudyPlan, digestions: StudyRecords['digestions'], file: string): LeftOpen[] {
+  const found = lossInFusionOpen(plan, digestions);
+  if (found === null) return [];
+  const consequence = 'not studied: loss in fusion, which counts as none with no uncertainty';
+  return [{ file, row: null, found, consequence }];
 }
 
 function checkSolutionWithoutContent(

@@ -1,10 +1,29 @@
 import { describe, expect, it } from 'vitest';
 import { checkStudy } from '../../src/records/read-study.js';
 import { StudyFiles } from './broken-study.js';
+import { smallStudy } from './small-study.js';
 
-/** The small study with its check solution read and certified for all analytes. */
+const retained = (analyte: string) => ({
+  name: 'retained in fusion',
+  analyte,
+  estimate: 1,
+  standardUncertainty: 0.0005,
+  unit: '1',
+  distribution: 'normal' as const,
+  source: 'crucibles weighed',
+});
+
+const stating = (files: StudyFiles, analyte: string) =>
+  files.json('study.json', (plan) =>
+    Object.assign(plan, { statedInputs: [...smallStudy.plan.statedInputs, retained(analyte)] }),
+  );
+
+/** The small study with its check solution read and certified for all analytes, and the loss in fusion stated. */
 function answered(): StudyFiles {
-  const files = new StudyFiles().repeat('readings.csv', 4, { analyte: 'Zr', 'line nm': '343.823' });
+  const files = stating(new StudyFiles(), '*').repeat('readings.csv', 4, {
+    analyte: 'Zr',
+    'line nm': '343.823',
+  });
   for (const analyte of ['Al', 'Zr']) files.repeat('standards.csv', 2, { name: 'check', analyte });
   return files;
 }
@@ -49,6 +68,24 @@ describe('what sound records leave open', () => {
       `readings.csv null: no reading of the check solution "check"; ${consequence}`,
     );
     expect((await linesOf(answered())).filter((line) => line.includes('drift'))).toEqual([]);
+  });
+
+  it('is the loss in fusion, unless the melts were weighed or the part retained is stated', async () => {
+    const line = (count: string, analytes: string) =>
+      `digestions.csv null: no mass of the crucible with melt for ${count} digestions with a portion, and no stated input "retained in fusion" for ${analytes}; not studied: loss in fusion, which counts as none with no uncertainty`;
+    const losses = async (files: StudyFiles) =>
+      (await linesOf(files)).filter((each) => each.includes('melt'));
+    const portions = smallStudy.digestions.flatMap((d, i) => (d.kind === 'blank' ? [] : [i + 2]));
+    const n = portions.length;
+    expect(await losses(new StudyFiles())).toEqual([line(`${n} of ${n}`, 'Al, Zr')]);
+    expect(await losses(stating(new StudyFiles(), 'Al'))).toEqual([line(`${n} of ${n}`, 'Zr')]);
+    expect(await losses(stating(new StudyFiles(), '*'))).toEqual([]);
+    const weighed = new StudyFiles();
+    for (const [i, row] of portions.entries()) {
+      if (i > 0) expect(await losses(weighed)).toEqual([line(`${n - i} of ${n}`, 'Al, Zr')]);
+      weighed.set('digestions.csv', row, 'crucible with melt g', '32.3');
+    }
+    expect(await losses(weighed)).toEqual([]);
   });
 
   it('is the check solution whose content no row states', async () => {

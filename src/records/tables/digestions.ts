@@ -65,7 +65,11 @@ export const digestionTable: Table<DigestionRecord> = {
       { above: 0 },
     ),
     fluxG: number('flux g', 'flux weighed in', { above: 0 }),
-    crucibleWithMeltG: optionalNumber('crucible with melt g', 'crucible with the cold melt', { above: 0 }),
+    crucibleWithMeltG: optionalNumber(
+      'crucible with melt g',
+      'crucible with the cold melt; without it the part retained in fusion has to be a stated input',
+      { above: 0 },
+    ),
     vesselEmptyG: optionalNumber(
       'vessel empty g',
       'empty vessel; left empty in a routine run where the tare is lost',

@@ -1,4 +1,5 @@
 import { unexplainedStep } from '../../chain/counting-route.js';
+import { lossInFusionSentences } from '../../records/loss-in-fusion.js';
 import type { ChainUncertainty, LevelChain } from '../../studies/chain-uncertainty/chain-uncertainty.js';
 import type { Budget } from '../../uncertainty/budget.js';
 import type { Block, ReportDocument, Section } from '../document.js';
@@ -98,12 +99,14 @@ function resultRule({ validation }: ChainUncertainty): string {
 }
 
 function answerSection(chain: ChainUncertainty): Section {
+  const { plan, digestions } = chain.validation.study.index.records;
+  const notStudied = lossInFusionSentences(plan, digestions);
   return sectionOf({
     id: 'overview',
     heading: 'In short',
     clause: 'ISO/IEC 17025:2017, 7.6.1 and 7.6.3',
     blocks: [
-      ...outsideSentences(chain).map((text): Block => ({ kind: 'caution', text })),
+      ...[...outsideSentences(chain), ...notStudied].map((text): Block => ({ kind: 'caution', text })),
       ...listOf(chainAnswer(chain)),
       chainOverview(chain),
     ],

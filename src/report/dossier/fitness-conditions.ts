@@ -1,4 +1,5 @@
-import type { StudyPlan } from '../../records/study.js';
+import { lossInFusionSentences } from '../../records/loss-in-fusion.js';
+import type { StudyRecords } from '../../records/study-records.js';
 import { decisionRuleText } from '../../studies/decision-rule.js';
 import type { MatrixValidation } from '../../studies/matrix/validate-matrix.js';
 import { workingRanges } from '../../studies/matrix/working-ranges.js';
@@ -10,9 +11,10 @@ import { periodOfWork } from './period-of-work.js';
 
 /** Under what the statement of fitness holds: what is common to all analytes, scope, rule of result, checks, time to reading. */
 export function fitnessConditions(validation: MatrixValidation): string[] {
-  const { plan } = validation.study.index.records;
+  const { plan, digestions } = validation.study.index.records;
   return [
     ...commonConditions(validation),
+    ...lossInFusionSentences(plan, digestions),
     `A result is the mean of ${plan.resultRule.digestions} digestion(s) of one day, ${plan.resultRule.readings} readings each, on the lines of the scope.`,
     `Only within the tested working range of the scope (${rangesOf(validation)}), in this matrix, with the flux lot named or after its blanks and limits were shown again for a new lot.`,
     equipmentCondition(validation),
@@ -36,9 +38,12 @@ function rangesOf(validation: MatrixValidation, analytes: readonly string[] | nu
 
 /**
  * What of it bears on the results of a routine run: the rule of result where the run has another one, tested ranges, times to
- * reading, conditions of single verdicts.
+ * reading, conditions of single verdicts; and whether the run itself knows its loss in fusion.
  */
-export function routineConditions(validation: MatrixValidation, run: StudyPlan): string[] {
+export function routineConditions(
+  validation: MatrixValidation,
+  { plan: run, digestions }: Pick<StudyRecords, 'plan' | 'digestions'>,
+): string[] {
   const { plan } = validation.study.index.records;
   const analytes = run.analytes.map((scope) => scope.analyte);
   const [wanted, made] = [plan.resultRule.digestions, run.resultRule.digestions];
@@ -50,6 +55,7 @@ export function routineConditions(validation: MatrixValidation, run: StudyPlan):
         ];
   return [
     ...rule,
+    ...lossInFusionSentences(run, digestions),
     `Tested working range: ${rangesOf(validation, analytes)}.`,
     ...timeConditions(validation),
     ...conditionNotes(validation.findings.filter((f) => analytes.includes(f.analyte))),

@@ -152,7 +152,7 @@ function conditionsSection({ validation, run }: RoutineResults): Section {
       paragraph(
         'What the validation found holds under these conditions. Ranges, times to reading and what a crucible held before are checked for each result; one that does not keep them is flagged above.',
       ),
-      ...listOf(routineConditions(validation, run.index.records.plan)),
+      ...listOf(routineConditions(validation, run.index.records)),
     ],
   });
 }

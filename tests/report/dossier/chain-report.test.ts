@@ -52,6 +52,21 @@ describe('the report on the uncertainty of the chain', () => {
     }
   });
 
+  it('warns that the loss in fusion is not studied, where nothing of it is known', () => {
+    const cautions = (of: ReportDocument) =>
+      of.sections[0]!.blocks.flatMap((b) => (b.kind === 'caution' ? [b.text] : [])).filter((text) =>
+        text.startsWith('Loss in fusion'),
+      );
+    expect(cautions(report)).toEqual([]);
+    const { study } = chain.validation;
+    const { records } = study.index;
+    const statedInputs = records.plan.statedInputs.filter((s) => s.name !== 'retained in fusion');
+    const index = { ...study.index, records: { ...records, plan: { ...records.plan, statedInputs } } };
+    const validation = { ...chain.validation, study: { ...study, index } };
+    const without = chainReport({ ...chain, validation }, { files: [], selfCheck: [], provenance });
+    expect(cautions(without)).toHaveLength(1);
+  });
+
   it('tells the largest steps by the median of their shares, the mean of the middle two of an even number', () => {
     const even = { ...chain, levels: chain.levels.slice(0, 2) };
     const words = chainAnswer(even).join(' ');

@@ -1,6 +1,8 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { formatSignificant } from '../../../src/quantities/rounding.js';
+import type { StudyRecords } from '../../../src/records/study-records.js';
 import type { ReportDocument, Table } from '../../../src/report/document.js';
+import { fitnessConditions, routineConditions } from '../../../src/report/dossier/fitness-conditions.js';
 import { routineReport } from '../../../src/report/dossier/routine-report.js';
 import { zirconRoutineRun } from '../../../src/scenario/routine/zircon-routine-run.js';
 import { zirconPigmentStudy } from '../../../src/scenario/zircon-pigment-study.js';
@@ -112,6 +114,26 @@ describe('the report of a routine run', () => {
     expect(items).toContainEqual(expect.stringContaining('do not follow a sample with more Fe'));
     expect(items).toContainEqual(expect.stringMatching(/^For Si: .* within 48 h/));
     expect(items.find((item) => item.startsWith('Tested'))).not.toContain('Al ');
+  });
+
+  it('says among the conditions that the loss in fusion is not studied, where nothing of it is known', () => {
+    const { validation, run } = results;
+    const isFusion = (item: string) => item.startsWith('Loss in fusion');
+    expect([
+      ...fitnessConditions(validation),
+      ...routineConditions(validation, run.index.records),
+    ]).not.toEqual(expect.arrayContaining([expect.stringMatching(/^Loss in fusion/)]));
+    const without = (records: StudyRecords) => {
+      const statedInputs = records.plan.statedInputs.filter((s) => s.name !== 'retained in fusion');
+      return { ...records, plan: { ...records.plan, statedInputs } };
+    };
+    const portions = run.index.records.digestions.filter((d) => d.kind !== 'blank').length;
+    expect(routineConditions(validation, without(run.index.records)).filter(isFusion)).toEqual([
+      `Loss in fusion (spitting, or what stays back before dissolution) is not studied: no mass of the crucible with melt for ${portions} of ${portions} digestions with a portion, and no stated input "retained in fusion" for Zr, Si, Pr, Hf, Fe, Ti, Ca. It counts as none with no uncertainty, and the mass of the solution would not show it.`,
+    ]);
+    const { study } = validation;
+    const index = { ...study.index, records: without(study.index.records) };
+    expect(fitnessConditions({ ...validation, study: { ...study, index } }).filter(isFusion)).toHaveLength(1);
   });
 
   it('names what limits and controls are of as it is reported, and a check solution by its element', () => {
