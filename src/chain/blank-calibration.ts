@@ -16,6 +16,14 @@ export interface AmountByCalibration extends CalibrationEffect {
   readonly calibration: Calibration;
 }
 
+/** What is known of the amount found in a digestion beside its value. */
+export interface AmountSources {
+  /** Absent: the calibrations behind the amount are not followed. */
+  readonly calibrations?: readonly AmountByCalibration[];
+  /** Standard uncertainty of the amount by the scatter of its readings alone, mg; absent: not known. */
+  readonly readingMg?: number;
+}
+
 /** Coefficient of a blank: per mass of flux or per digestion. */
 export type BlankCoefficient = 'b_f' | 'b_0';
 
@@ -40,7 +48,7 @@ export function blankByCalibrations(
   const found = new Map<string, BlankByCalibration>();
   amounts.forEach((ofBlank, i) => {
     for (const { label, calibration, ...effect } of ofBlank) {
-      const key = `${label}@${calibration.run}`;
+      const key = keyOf({ label, calibration });
       const known = found.get(key)?.effects;
       const effects = Object.fromEntries(
         coefficientsOf(weights).map((b) => [b, plus(known?.[b], effect, weights[b]![i]!)]),
@@ -49,6 +57,10 @@ export function blankByCalibrations(
     }
   });
   return [...found.values()];
+}
+
+function keyOf({ label, calibration }: Pick<AmountByCalibration, 'label' | 'calibration'>): string {
+  return `${label}@${calibration.run}`;
 }
 
 function coefficientsOf(by: Readonly<Partial<Record<BlankCoefficient, unknown>>>): BlankCoefficient[] {
@@ -202,9 +214,8 @@ function otherInputs(ofLabel: readonly BlankByCalibration[], spectrometer: strin
     distribution: { kind: 't' },
     evaluation: 'A',
     equipment: spectrometer,
-    // As for the calibration of the result's own run: precision over runs holds what comes anew with each of them.
-    withinPrecision: true,
-    variesWith: 'run',
+    // Unlike the calibration of the result's own run: one and the same in all its results, it is in no scatter over runs.
+    withinPrecision: false,
     jointSource: `calibration ${label}`,
   }));
 }
@@ -222,6 +233,25 @@ function otherCorrelation(ofLabel: readonly BlankByCalibration[]): Correlation[]
       coefficient,
     },
   ];
+}
+
+/** What calibrations explain of a sum of squares: the amounts by a calibration, as the residuals of the blank's rule leave them. */
+export function sumOfSquaresBy(
+  amounts: readonly (readonly AmountByCalibration[])[],
+  residualsOf: (values: readonly number[]) => readonly number[],
+): number {
+  const found = new Map<string, AmountByCalibration>();
+  for (const each of amounts.flat()) found.set(keyOf(each), each);
+  return [...found].reduce((sum, [key, { calibration }]) => {
+    const of = (derivative: keyof CalibrationEffect) =>
+      residualsOf(amounts.map((ofBlank) => ofBlank.find((a) => keyOf(a) === key)?.[derivative] ?? 0));
+    const [byIntercept, bySlope] = [of('byIntercept'), of('bySlope')];
+    const { varianceIntercept, varianceSlope, covariance } = calibration;
+    return byIntercept.reduce((total, a, i) => {
+      const b = bySlope[i]!;
+      return total + a * a * varianceIntercept + 2 * a * b * covariance + b * b * varianceSlope;
+    }, sum);
+  }, 0);
 }
 
 /** Covariance of two coefficients of a blank by independent calibrations. */

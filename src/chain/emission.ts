@@ -50,16 +50,28 @@ function apparentOf(content: number, signal: SolutionSignal, origin: SolutionOri
  * @throws InputError a calibration in mg/L of a solution whose density is not known
  */
 export function contentMeasured(signal: SolutionSignal, origin: SolutionOrigin): number {
-  const { calibration, internalStandard, native, pump } = signal;
+  return contentOfRatio(signal.calibration, scaledRatio(signal.meanRatio, signal, origin));
+}
+
+/**
+ * Content of the solution that was read by the ratio that was read, in the unit of the calibration.
+ *
+ * @throws InputError a calibration in mg/L of a solution whose density is not known
+ */
+export function contentPerRatio(signal: SolutionSignal, origin: SolutionOrigin): number {
+  return scaledRatio(1, signal, origin) / signal.calibration.slope;
+}
+
+/** A ratio as the calibration takes it. */
+function scaledRatio(ratio: number, signal: SolutionSignal, origin: SolutionOrigin): number {
+  const { internalStandard, native, pump } = signal;
   const known =
     internalStandard == null
       ? 1
       : (internalStandardContent(internalStandard, signal.dilutionName, origin) *
           (readingDensity(signal) ?? 1000)) /
         1000;
-  const ratio =
-    (signal.meanRatio * (pump?.estimate ?? 1) * (1 + (native?.estimate ?? 0)) * known) / signal.drift.factor;
-  return contentOfRatio(calibration, ratio);
+  return (ratio * (pump?.estimate ?? 1) * (1 + (native?.estimate ?? 0)) * known) / signal.drift.factor;
 }
 
 /** Density at the reading where the calibration is in mg/L, else null. */

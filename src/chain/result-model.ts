@@ -1,8 +1,9 @@
 import { InputError } from '../errors.js';
 import type { Correlation, InputQuantity } from '../uncertainty/input-quantity.js';
 import type { MeasurementModel } from '../uncertainty/measurement-model.js';
-import { type Blank, blankFragment, blankMass } from './blank.js';
-import type { AmountByCalibration } from './blank-calibration.js';
+import { type Blank, blankMass } from './blank.js';
+import type { AmountSources } from './blank-calibration.js';
+import { blankFragment } from './blank-fragment.js';
 import { recoveryFragment } from './corrections/recovery-fragment.js';
 import {
   type CountingRoute,
@@ -15,7 +16,7 @@ import {
 } from './counting-route.js';
 import { type Dilution, dilutionFragment } from './dilution.js';
 import { type SolutionWeighing, solutionFragment, solutionMass } from './dissolution.js';
-import { apparentContent, apparentPerContent, emissionFragment } from './emission.js';
+import { apparentContent, apparentPerContent, contentPerRatio, emissionFragment } from './emission.js';
 import { correctInterference, type InterferenceCoefficient } from './interference.js';
 import { interferenceFragment } from './interference-fragment.js';
 import {
@@ -97,24 +98,31 @@ export function resultAmount(observation: ResultObservation): number {
   return analyteMass(solutionContent(observation), solutionMass(observation.solution), observation.basis);
 }
 
-/** How `resultAmount` moves with the calibration of each of its signals. */
-export function amountByCalibrations(observation: ResultObservation): AmountByCalibration[] {
+/** What the amount of `resultAmount` rests on that other digestions share or repeat: calibrations, and the scatter of its readings. */
+export function amountSources(observation: ResultObservation): Required<AmountSources> {
   const origin = originOf(observation);
   const { signals, solution, basis } = observation;
   const none = Object.fromEntries(signals.map((s) => [signalLabel(s), 0]));
   const amountOf = (label: string, apparent: number) =>
     analyteMass(contentOf(observation, { ...none, [label]: apparent }), solutionMass(solution), basis);
-  return signals.map((signal) => {
-    const label = signalLabel(signal);
-    const { calibration } = signal;
-    // content = (ratio − b0)/b1, and all that follows is linear in it.
-    return {
-      label,
-      calibration,
-      byIntercept: -amountOf(label, apparentPerContent(signal, origin)) / calibration.slope,
-      bySlope: -amountOf(label, apparentContent(signal, origin)) / calibration.slope,
-    };
+  const byReading = signals.map((signal) => {
+    const perRatio = apparentPerContent(signal, origin) * contentPerRatio(signal, origin);
+    return amountOf(signalLabel(signal), perRatio) * signal.ratioStandardUncertainty;
   });
+  return {
+    calibrations: signals.map((signal) => {
+      const label = signalLabel(signal);
+      const { calibration } = signal;
+      // content = (ratio − b0)/b1, and all that follows is linear in it.
+      return {
+        label,
+        calibration,
+        byIntercept: -amountOf(label, apparentPerContent(signal, origin)) / calibration.slope,
+        bySlope: -amountOf(label, apparentContent(signal, origin)) / calibration.slope,
+      };
+    }),
+    readingMg: Math.hypot(...byReading),
+  };
 }
 
 function originOf({ solution, dilutions, basis }: ResultObservation): SolutionOrigin {

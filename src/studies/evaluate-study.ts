@@ -1,10 +1,5 @@
 import { type Blank, type BlankAmount, fewestBlanks, procedureBlank } from '../chain/blank.js';
-import {
-  amountByCalibrations,
-  type ResultObservation,
-  resultAmount,
-  resultValue,
-} from '../chain/result-model.js';
+import { amountSources, type ResultObservation, resultAmount, resultValue } from '../chain/result-model.js';
 import type { StudyRecords } from '../records/study-records.js';
 import type { DigestionRecord } from '../records/tables/digestions.js';
 import { measuredSolutions } from './measured-solutions.js';
@@ -108,7 +103,7 @@ function evaluateBlank(index: StudyIndex, analyte: string): BlankEvaluation {
             digestion: d.digestion,
             amountMg: resultAmount(observation),
             fluxG: d.fluxG,
-            calibrations: amountByCalibrations(observation),
+            ...amountSources(observation),
           },
         ];
   });

@@ -87,7 +87,8 @@ function actionsFor(plan: StudyPlan, level: LevelBudget, precision: LevelPrecisi
     },
     {
       name: 'twice as many calibration standards in a run',
-      changes: every(root, (i) => i.step === 'calibration' && i.variesWith === 'run'),
+      // Those of other runs, by their blanks, too.
+      changes: every(root, (i) => i.jointSource?.startsWith('calibration ') === true),
     },
     { name: 'stock standards of half the uncertainty', changes: every(0.5, (i) => i.step === 'standards') },
     ...balances.map((id) => ({
@@ -105,7 +106,7 @@ function actionsFor(plan: StudyPlan, level: LevelBudget, precision: LevelPrecisi
 /** n blanks leave ν = n − 1, twice as many 2ν + 1: for their mean, and for what a single blank scatters about it. */
 function blankChanges(inputs: readonly InputQuantity[]): InputChange[] {
   return inputs
-    .filter((i) => i.step === 'blank' && i.evaluation === 'A' && i.standardUncertainty > 0)
+    .filter((i) => i.jointSource?.startsWith('procedure blanks ') === true && i.standardUncertainty > 0)
     .map((i) => ({
       input: i.name,
       factor: i.variesWith === undefined ? Math.SQRT1_2 : 1,

@@ -1,11 +1,6 @@
-import {
-  type Blank,
-  type BlankAmount,
-  blankQuantities,
-  fewestBlanks,
-  procedureBlank,
-} from '../../chain/blank.js';
-import type { AmountByCalibration } from '../../chain/blank-calibration.js';
+import { type Blank, type BlankAmount, fewestBlanks, procedureBlank } from '../../chain/blank.js';
+import type { AmountSources } from '../../chain/blank-calibration.js';
+import { blankQuantities } from '../../chain/blank-fragment.js';
 import { InputError } from '../../errors.js';
 import {
   differentiateLanes,
@@ -61,14 +56,14 @@ export class RunEvaluator {
     const { analytes } = this.#context.records.plan;
     const groups = analytes.map((_, line) => kinds.groups(this.#store.signalLines(run, line)));
     // Amounts need no blank: where there is no portion, nothing else is asked for.
-    const byCalibrations = this.#amounts(
+    const sources = this.#amounts(
       run,
       inputs,
       this.#tasks(run, groups, (group) => kinds.isBlank(group.digestions[0]!)),
       figures,
     );
     for (let line = 0; line < analytes.length; line++) {
-      figures.blanks.push(this.#blank(run, line, blanks, figures.amounts, byCalibrations));
+      figures.blanks.push(this.#blank(run, line, blanks, figures.amounts, sources));
     }
     const hasPortion = (group: Group) => !kinds.isWithoutPortion(group.digestions[0]!);
     this.#results(run, inputs, this.#tasks(run, groups, hasPortion, figures.blanks), figures);
@@ -93,32 +88,39 @@ export class RunEvaluator {
     });
   }
 
-  /** @returns how the amounts move with the calibrations of the run, by cell */
+  /** @returns what the amounts rest on beside, by cell */
   #amounts(
     run: OpenRun,
     inputs: RunInputs,
     tasks: readonly Task[],
     { amounts }: RunFigures,
-  ): Map<number, AmountByCalibration[]> {
-    const byCalibrations = new Map<number, AmountByCalibration[]>();
+  ): Map<number, AmountSources> {
+    const sources = new Map<number, AmountSources>();
+    const { calibrations, ratioUncertainties } = run.signals;
+    const lines = run.readings.scopes.length;
     for (const batch of inputs.batches(tasks)) {
-      const { program, amount, calibrationPairs } = batch[0]!.template;
+      const { program, amount, signalInputs } = batch[0]!.template;
       const lanes = inputs.lanes(batch);
       const { values, derivatives } = differentiateLanes(program, lanes, amount, this.#memory);
       put(run, batch, values, amounts);
       eachLane(run, batch, ({ template, signals }, cell, lane) => {
-        const ofCell = calibrationPairs.map(
-          ({ first, second, signal }): AmountByCalibration => ({
-            label: template.signals[signal]!,
-            calibration: run.signals.calibrations[signals[signal]!]!,
-            byIntercept: derivatives[first * lanes.lanes + lane]!,
-            bySlope: derivatives[second * lanes.lanes + lane]!,
-          }),
+        const by = (slot: number) => derivatives[slot * lanes.lanes + lane]!;
+        const d = Math.floor(cell / lines);
+        const byReading = signalInputs.map(
+          ({ ratio }, signal) => by(ratio) * ratioUncertainties[d * lines + signals[signal]!]!,
         );
-        byCalibrations.set(cell, ofCell);
+        sources.set(cell, {
+          calibrations: signalInputs.map(({ intercept, slope }, signal) => ({
+            label: template.signals[signal]!,
+            calibration: calibrations[signals[signal]!]!,
+            byIntercept: by(intercept),
+            bySlope: by(slope),
+          })),
+          readingMg: Math.hypot(...byReading),
+        });
       });
     }
-    return byCalibrations;
+    return sources;
   }
 
   #results(run: OpenRun, inputs: RunInputs, tasks: readonly Task[], figures: RunFigures): void {
@@ -138,14 +140,13 @@ export class RunEvaluator {
     line: number,
     blanks: readonly number[],
     amounts: Float64Array,
-    byCalibrations: ReadonlyMap<number, AmountByCalibration[]>,
+    sources: ReadonlyMap<number, AmountSources>,
   ) {
     const found = blanks.flatMap((d): BlankAmount[] => {
       const { digestion, fluxG } = signals.digestions[d]!;
       const cell = d * readings.scopes.length + line;
       const amountMg = amounts[cell]!;
-      const calibrations = byCalibrations.get(cell)!;
-      return Number.isNaN(amountMg) ? [] : [{ digestion, amountMg, fluxG, calibrations }];
+      return Number.isNaN(amountMg) ? [] : [{ digestion, amountMg, fluxG, ...sources.get(cell) }];
     });
     const { scaling } = this.#context.records.plan.blank;
     const fewest = fewestBlanks(scaling);

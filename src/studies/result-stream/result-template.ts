@@ -52,11 +52,11 @@ export interface ResultTemplate {
   readonly isExact: readonly boolean[];
   /** Analytes whose signals enter, the own first. */
   readonly signals: readonly string[];
-  /** Positions of intercept and slope of each signal. */
-  readonly calibrationPairs: readonly {
-    readonly first: number;
-    readonly second: number;
-    readonly signal: number;
+  /** Positions of what each signal enters by. */
+  readonly signalInputs: readonly {
+    readonly ratio: number;
+    readonly intercept: number;
+    readonly slope: number;
   }[];
   /** Positions of the two coefficients of a blank that is a line; null where it has one. */
   readonly blankPair: { readonly first: number; readonly second: number } | null;
@@ -92,10 +92,10 @@ export function resultTemplate(
       (name) => references.has(name) || (random.route === 'precision' && isHeld(byName.get(name)!)),
     ),
     signals: observation.signals.map(({ analyte }) => analyte),
-    calibrationPairs: observation.signals.map(({ analyte }, signal) => ({
-      first: position(`b0_${identifier(analyte)}`),
-      second: position(`b1_${identifier(analyte)}`),
-      signal,
+    signalInputs: observation.signals.map(({ analyte }) => ({
+      ratio: position(`ratio_${identifier(analyte)}`),
+      intercept: position(`b0_${identifier(analyte)}`),
+      slope: position(`b1_${identifier(analyte)}`),
     })),
     blankPair: blankPairOf(observation, position),
   };
@@ -107,10 +107,10 @@ export function resultTemplate(
 
 /** Operations and kinds of inputs as text. */
 function shapeOf(template: Omit<ResultTemplate, 'shape'>): string {
-  const { program, sources, isExact, calibrationPairs, blankPair, result, amount } = template;
+  const { program, sources, isExact, signalInputs, blankPair, result, amount } = template;
   const operations = program.operations.map((o) => [o.name, o.functionName, o.first, o.second]);
   const kinds = sources.map((source) => (source.kind === 'constant' ? source.kind : source));
-  const pairs = [calibrationPairs, blankPair];
+  const pairs = [signalInputs, blankPair];
   return JSON.stringify([operations, program.constants, kinds, isExact, pairs, result, amount]);
 }
 

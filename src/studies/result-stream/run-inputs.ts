@@ -1,5 +1,5 @@
-import type { BlankQuantities } from '../../chain/blank.js';
 import type { BlankByCalibration } from '../../chain/blank-calibration.js';
+import type { BlankQuantities } from '../../chain/blank-fragment.js';
 import type { Calibration } from '../../chain/calibration.js';
 import { InputError } from '../../errors.js';
 import type { Lane, LaneInputs } from '../../uncertainty/propagation/propagate-lanes.js';
@@ -96,9 +96,9 @@ export class RunInputs {
       estimates.push(pair.estimates);
       standardUncertainties.push(template.isExact[input] ? 0 : pair.standardUncertainties);
     }
-    const correlations = template.calibrationPairs.map(({ first, second, signal }) => ({
-      first,
-      second,
+    const correlations = template.signalInputs.map(({ intercept, slope }, signal) => ({
+      first: intercept,
+      second: slope,
       coefficient: this.#spread(tasks, (task) => this.#calibration(task, signal).correlation),
     }));
     if (template.blankPair !== null) {

@@ -87,8 +87,9 @@ export function withSomeParts(
   return { ...result, parts: new Map([...result.parts].filter(([, part]) => isKept(part))) };
 }
 
-/** The same source in two results; of two degrees of freedom the smaller counts. */
+/** The same source in two results; of two degrees of freedom the smaller counts, and what recurs in one of them recurs. */
 function joined(known: SourcePart, part: SourcePart, value: number): SourcePart {
   const degreesOfFreedom = Math.min(known.degreesOfFreedom, part.degreesOfFreedom);
-  return { ...part, degreesOfFreedom, value: known.value + value };
+  const variesWith = known.variesWith === part.variesWith ? part.variesWith : null;
+  return { ...part, degreesOfFreedom, variesWith, value: known.value + value };
 }

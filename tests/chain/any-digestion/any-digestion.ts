@@ -4,7 +4,7 @@ import type { Blank, BlankScaling } from '../../../src/chain/blank.js';
 import { blankByCalibrations } from '../../../src/chain/blank-calibration.js';
 import type { Dilution, VolumeDilution } from '../../../src/chain/dilution.js';
 import { lossesBetween, solidStates } from '../../../src/chain/mass-on-basis.js';
-import { amountByCalibrations, type ResultObservation } from '../../../src/chain/result-model.js';
+import { amountSources, type ResultObservation } from '../../../src/chain/result-model.js';
 import type { KnownInternalStandard } from '../../../src/chain/solution/internal-standard.js';
 import type { SolutionSignal } from '../../../src/chain/solution-signal.js';
 import { calibration, densityMeasurement, large, small, uncertain } from '../hand-computed/chain-example.js';
@@ -197,15 +197,16 @@ export const followedWeights = { b_f: [0.25, 0.2], b_0: [0.125, -0.25] } as cons
 
 function blankOf(d: Digestion, sample: ResultObservation): Blank | null {
   if (d.blank === 'none') return null;
-  const amounts = followed.map(({ run, signal }) =>
-    amountByCalibrations({
-      ...sample,
-      signals: sample.signals.map((s) => ({
-        ...s,
-        meanRatio: s.meanRatio * signal,
-        calibration: { ...s.calibration, run },
-      })),
-    }),
+  const amounts = followed.map(
+    ({ run, signal }) =>
+      amountSources({
+        ...sample,
+        signals: sample.signals.map((s) => ({
+          ...s,
+          meanRatio: s.meanRatio * signal,
+          calibration: { ...s.calibration, run },
+        })),
+      }).calibrations,
   );
   const { b_f, b_0 } = followedWeights;
   const weights =

@@ -254,15 +254,50 @@ describe('calibrations that the blanks were read with', () => {
       (byLine(n).b_f + errors.bF!) * flux + byLine(n).b_0 + errors.b0Blank!,
   } as const;
 
-  function scatterOf(blank: Blank): { cells: Cells; correlated: (readonly [string, string, number])[] } {
-    if (blank.scaling !== 'per flux mass and digestion') {
-      const u = blank.standardDeviation / 2;
-      return { cells: { bF: [0, u], b0Blank: [0, u] }, correlated: [] };
+  /** What is left of x_i, a number a blank, when the rule has taken out its mean or line. */
+  const leftBy = {
+    'per flux mass': (x: readonly number[]) =>
+      x.map((value, i) => value / fluxes[i]! - x.reduce((sum, each, k) => sum + each / fluxes[k]! / 4, 0)),
+    'per digestion': (x: readonly number[]) => x.map((value) => value - (x[0]! + x[1]! + x[2]! + x[3]!) / 4),
+    'per flux mass and digestion': (x: readonly number[]) =>
+      x.map((value, i) => value - byLine(x).b_f * fluxes[i]! - byLine(x).b_0),
+  } as const;
+
+  /** Part of the blanks' variance by the calibrations: Σ over runs and blanks of (left by b0)²·u(b0)² + …, over n − 1 or n − 2. */
+  function explainedBy(scaling: keyof typeof rules): number {
+    let sum = 0;
+    for (const run of ['R1', 'R2'] as const) {
+      const [u0, u1] = [4e-3 * line[run][1], 1.5e-3 * line[run][1]];
+      const of = (effect: 'byIntercept' | 'bySlope') =>
+        leftBy[scaling](
+          amounts.map((each, i) => (readings[i]!.run === run ? each.calibrations![0]![effect] : 0)),
+        );
+      const [byIntercept, bySlope] = [of('byIntercept'), of('bySlope')];
+      byIntercept.forEach((left, i) => {
+        sum += (left * u0) ** 2 + 2 * -0.6 * left * u0 * bySlope[i]! * u1 + (bySlope[i]! * u1) ** 2;
+      });
     }
+    return sum / (scaling === 'per flux mass and digestion' ? 2 : 3);
+  }
+
+  /** Scatter that the calibrations do not explain, for the digestion's own blank and for the coefficients. */
+  function scatterOf(blank: Blank): {
+    cells: Cells;
+    correlated: (readonly [string, string, number])[];
+    deviation: number;
+  } {
+    const left = blank.standardDeviation ** 2 - explainedBy(blank.scaling);
+    const deviation = Math.sqrt(Math.max(0, left));
+    if (blank.scaling !== 'per flux mass and digestion') {
+      const u = deviation / 2;
+      return { cells: { bF: [0, u], b0Blank: [0, u] }, correlated: [], deviation };
+    }
+    const share = deviation / blank.standardDeviation;
     const [uf, u0] = [Math.sqrt(blank.variancePerFluxMass), Math.sqrt(blank.variancePerDigestion)];
     return {
-      cells: { bF: [0, uf], b0Blank: [0, u0] },
+      cells: { bF: [0, uf * share], b0Blank: [0, u0 * share] },
       correlated: [['bF', 'b0Blank', blank.covariance / uf / u0]],
+      deviation,
     };
   }
 
@@ -270,7 +305,7 @@ describe('calibrations that the blanks were read with', () => {
     'move result and blank together, %s, in the run of the result and in another',
     (scaling) => {
       const blank = procedureBlank(amounts, scaling);
-      const { cells, correlated } = scatterOf(blank);
+      const { cells, correlated, deviation } = scatterOf(blank);
       const links = [...sharedCorrelations, ['b0Other', 'b1Other', -0.6] as const, ...correlated];
       const [first, second] = twoDigestions(blank);
       const [signal] = second.signals;
@@ -288,7 +323,7 @@ describe('calibrations that the blanks were read with', () => {
             ...sharedCells,
             ...lines,
             ...cells,
-            deviation: [0, blank.standardDeviation] as const,
+            deviation: [0, deviation] as const,
           },
           formula: (c: Record<string, number>) =>
             columnFormula(digestion, digestion === 0 ? c : { ...c, b0: c.b0Other!, b1: c.b1Other! }, () =>
@@ -309,6 +344,48 @@ describe('calibrations that the blanks were read with', () => {
       expect(covariance).toAgreeWithin(spreadsheetCovariance(sheets[0]!, sheets[1]!, names, links), 1e-10);
     },
   );
+
+  it('explain a part of the scatter of blanks of two runs, by digestion', () => {
+    // By hand: ∂n/∂b0 of B-1 to B-4 −2, −2.02 (R1), −2.020 408, −2.051 020 mg (R2), each less a quarter of the sum over its run;
+    // ∂n/∂b1 −0.21, −0.254 52 (R1), −0.263 890, −0.318 117 mg·mg/kg (R2) likewise.
+    const left = [
+      { byIntercept: [-0.995, -1.015, 1.005, 1.005], bySlope: [-0.09387, -0.13839, 0.11613, 0.11613] },
+      {
+        byIntercept: [1.017857, 1.017857, -1.002551, -1.033163],
+        bySlope: [0.145502, 0.145502, -0.118388, -0.172615],
+      },
+    ];
+    const us = [
+      [0.0002, 0.000075],
+      [0.000196, 0.0000735],
+    ] as const;
+    let sum = 0;
+    left.forEach(({ byIntercept, bySlope }, run) => {
+      const [u0, u1] = us[run]!;
+      byIntercept.forEach((x, i) => {
+        const y = bySlope[i]!;
+        sum += (x * u0) ** 2 - 2 * 0.6 * x * y * u0 * u1 + (y * u1) ** 2;
+      });
+    });
+    // 3.029e-7/3 = 1.0098e-7 mg²
+    const { explained } = procedureBlank(amounts, 'per digestion');
+    expect(explained!.calibrations).toAgreeWithin(sum / 3, 1e-5);
+    expect(explained!.calibrations).toAgreeWithin(explainedBy('per digestion'), 1e-12);
+    expect(explained!.readings).toBe(0);
+  });
+
+  it('stay beside the observed precision where the blanks were read in another run', () => {
+    // The mean blank moves by a quarter of what B-3 and B-4 do: −1.017 857 mg by b0 and −0.145 502 by b1 of run R2.
+    const [a, b, u0, u1] = [1.0178571, 0.1455019, 0.000196, 0.0000735];
+    const byHand = Math.sqrt((a * u0) ** 2 - 2 * 0.6 * a * b * u0 * u1 + (b * u1) ** 2); // 0.000 1933 mg
+    const [first] = twoDigestions(procedureBlank(amounts, 'per digestion'));
+    const observed = { relative: 0.01, degreesOfFreedom: 11, source: 'test' };
+    const { inputs } = resultModel(first, { route: 'precision', observed });
+    const u = (name: string) => inputs.find((input) => input.name === name)!.standardUncertainty;
+    expect(u('cal_other_0_Al')).toAgreeWithin(byHand, 1e-6);
+    // The calibration of the result's own run comes anew with each run: the observed precision holds it.
+    expect(u('b0_Al')).toBe(0);
+  });
 
   it('cancel at the content of the blanks where all were read in the run of the result', () => {
     const inOneRun = amounts.map((each, i): BlankAmount => {
