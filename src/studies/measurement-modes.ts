@@ -7,7 +7,7 @@ import type { SolutionSignal } from '../chain/solution-signal.js';
 import { InputError } from '../errors.js';
 import type { StudyPlan } from '../records/study.js';
 import type { DigestionRecord } from '../records/tables/digestions.js';
-import type { DilutionRecord } from '../records/tables/dilutions.js';
+import { type DilutionRecord, dilutionBalance } from '../records/tables/dilutions.js';
 import type { MeasuredSolution } from './measured-solutions.js';
 import { balanceOf, stated } from './stated-inputs.js';
 import type { StudyIndex } from './study-index.js';
@@ -69,16 +69,18 @@ function knownInternalStandard(
     throw new InputError(`study.json: expected internalStandard.solution, as the mode is "${mode}"`);
   }
   const { densityGPerML, ...rest } = solution;
-  const balance = balanceOf(index, row.vesselBalance);
   const added = record?.internalStandardG ?? null;
-  const diluent = mode === 'in the diluent' && record !== undefined;
+  const inDilution = (dilution: DilutionRecord) =>
+    added === null
+      ? ('all diluent' as const)
+      : { addedG: added, balance: balanceOf(index, dilutionBalance(dilution, row)) };
   return {
     solution: { ...rest, densityKgPerM3: densityGPerML * 1000 },
     inDigestion:
       row.internalStandardG === null
         ? null
         : { addedG: row.internalStandardG, balance: balanceOf(index, row.portionBalance) },
-    inDilution: diluent ? (added === null ? 'all diluent' : { addedG: added, balance }) : null,
+    inDilution: mode === 'in the diluent' && record !== undefined ? inDilution(record) : null,
   };
 }
 
@@ -119,7 +121,7 @@ export function dilutionOf(
   const known = Object.entries(dilutions).find(([, d]) => d.dilution === record.dilution);
   const count = Object.keys(dilutions).length;
   const name = known?.[0] ?? (count === 0 ? 'F' : `F${count + 1}`);
-  const balance = balanceOf(index, row.vesselBalance);
+  const balance = balanceOf(index, dilutionBalance(record, row));
   const { dilution, aliquotG, finalG } = record;
   const made: Dilution =
     finalG === null

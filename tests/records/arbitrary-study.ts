@@ -74,6 +74,7 @@ export const arbitraryRecords: { readonly [N in TableName]: fc.Arbitrary<RecordO
         finals: contents,
         diluent: cellText,
         internalStandardG: maybe(positive),
+        balance: fc.option(cellText, { nil: '' }),
       })
       .map(({ finals, ...each }) => ({
         ...each,

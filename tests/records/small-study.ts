@@ -189,6 +189,7 @@ export const smallStudy: StudyRecords = {
       finalML: null,
       diluent: 'blank',
       internalStandardG: null,
+      balance: 'B-1',
     },
   ],
   calibration: [

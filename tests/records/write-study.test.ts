@@ -24,6 +24,16 @@ describe('writeStudy', () => {
     );
   });
 
+  it('leaves the balance of dilutions out where no row names one', async () => {
+    const [named, unnamed] = [join(temporaryFolder(), 'a'), join(temporaryFolder(), 'b')];
+    const dilutions = smallStudy.dilutions.map((row) => ({ ...row, balance: '' }));
+    await writeStudy(named, smallStudy);
+    await writeStudy(unnamed, { ...smallStudy, dilutions });
+    const heading = (folder: string) => readFileSync(join(folder, 'dilutions.csv'), 'utf8').split('\n')[0];
+    expect(heading(named)).toBe(`${heading(unnamed)},balance`);
+    expect((await readStudy(unnamed)).dilutions).toEqual(dilutions);
+  });
+
   it('writes nothing where one value could not be read back', async () => {
     const parent = temporaryFolder();
     const [first, ...others] = smallStudy.digestions;

@@ -1,8 +1,6 @@
 import { quoteFound } from '../issue-list.js';
 import type { EquipmentRecord } from '../study.js';
 import { equipmentFile } from '../study-folder.js';
-import type { DigestionRecord } from '../tables/digestions.js';
-import type { CellProblem } from './cell-problem.js';
 import type { StudyView } from './study-view.js';
 
 /** The register in itself, and every use of a piece of equipment: known, in service and under certificate on the day. */
@@ -11,8 +9,9 @@ export function checkEquipment(view: StudyView): void {
   if (equipment === null) return;
   checkRegister(view, equipment);
   const known = new Map(equipment.map((each) => [each.id, each]));
-  view.each('digestions', (record) => balanceProblem(known, record, 'portionBalance'));
-  view.each('digestions', (record) => balanceProblem(known, record, 'vesselBalance'));
+  view.each('digestions', ({ portionBalance: id, day }) => balanceProblem(known, 'portionBalance', id, day));
+  view.each('digestions', ({ vesselBalance: id, day }) => balanceProblem(known, 'vesselBalance', id, day));
+  checkDilutionBalances(view, known);
   view.each('history', ({ equipment: used }) => {
     const id = used.find((each) => !known.has(each));
     if (id === undefined) return null;
@@ -39,17 +38,27 @@ function checkRegister(view: StudyView, equipment: readonly EquipmentRecord[]): 
   });
 }
 
-function balanceProblem(
+/** A dilution bears no day of its own: it is weighed on that of its digestion. A digestion that is not there is told elsewhere. */
+function checkDilutionBalances(view: StudyView, known: ReadonlyMap<string, EquipmentRecord>): void {
+  if (view.records('dilutions').every(({ balance }) => balance === '')) return;
+  const days = new Map(view.records('digestions').map(({ digestion, day }) => [digestion, day]));
+  view.each('dilutions', ({ balance, digestion }) =>
+    balance === '' ? null : balanceProblem(known, 'balance', balance, days.get(digestion)),
+  );
+}
+
+/** @param day without it, only that the register holds such a balance is looked at */
+function balanceProblem<const F extends 'portionBalance' | 'vesselBalance' | 'balance'>(
   known: ReadonlyMap<string, EquipmentRecord>,
-  record: DigestionRecord,
-  field: 'portionBalance' | 'vesselBalance',
-): CellProblem<DigestionRecord> | null {
-  const { day } = record;
-  const id = record[field];
+  field: F,
+  id: string,
+  day: string | undefined,
+) {
   const balance = known.get(id);
   if (balance === undefined || balance.kind !== 'balance') {
     return { code: 'unknown balance', field, expected: `the id of a balance in ${equipmentFile}` };
   }
+  if (day === undefined) return null;
   const { inServiceFrom, inServiceTo, calibratedOn, dueOn } = balance;
   if (day < inServiceFrom || (inServiceTo !== null && day > inServiceTo)) {
     const service =

@@ -23,6 +23,8 @@ export interface Column<T> {
   readonly about: string;
   /** Value of an empty cell, or of every cell where the column is absent. */
   readonly empty: T | Refused;
+  /** True where a table is written without the column as long as no row fills it. */
+  readonly isLeftOutUnused?: true;
   /** What a number may be. */
   readonly bounds?: Bounds;
   /** Of a cell that is not empty: text without blanks at its ends, or a number. */

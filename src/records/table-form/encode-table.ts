@@ -39,7 +39,10 @@ interface Place<R> {
 
 function placesOf<R>(table: Table<R>, field: keyof R & string, records: readonly R[]): Place<R>[] {
   const column = table.columns[field];
-  if (column.kind !== 'open') return [{ field, heading: column.heading }];
+  if (column.kind !== 'open') {
+    const isUnused = column.isLeftOutUnused && records.every((record) => column.encode(record[field]) === '');
+    return isUnused ? [] : [{ field, heading: column.heading }];
+  }
   const headings = records.map((record) => [...column.encode(record[field]).keys()].sort());
   const [first = []] = headings;
   records.forEach((record, i) => {

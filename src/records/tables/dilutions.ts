@@ -1,5 +1,6 @@
-import { name, number, optionalNumber, text } from '../table-form/column.js';
+import { name, number, optionalNumber, optionalText, text } from '../table-form/column.js';
 import type { RowProblem, Table } from '../table-form/table.js';
+import type { DigestionRecord } from './digestions.js';
 
 /** One further dilution of a digestion's solution, by mass (g) or to a volume (mL). */
 export interface DilutionRecord {
@@ -11,6 +12,8 @@ export interface DilutionRecord {
   readonly finalML: number | null;
   readonly diluent: string;
   readonly internalStandardG: number | null;
+  /** Empty where it is the vessel balance of the digestion: `dilutionBalance` reads it. */
+  readonly balance: string;
 }
 
 export const dilutionTable: Table<DilutionRecord> = {
@@ -29,9 +32,29 @@ export const dilutionTable: Table<DilutionRecord> = {
     internalStandardG: optionalNumber('internal standard g', 'internal-standard solution added', {
       above: 0,
     }),
+    balance: {
+      ...optionalText(
+        'balance',
+        'balance that weighed the masses of this row: its id in equipment.json; left empty, or without the column: the vessel balance of the digestion',
+      ),
+      isLeftOutUnused: true,
+    },
   },
   checkRow: checkFinalAmount,
 };
+
+/**
+ * Id of the balance that a dilution was weighed on: its own, else the one that weighed the vessel of its digestion.
+ *
+ * @example
+ * dilutionBalance({ balance: '' }, { vesselBalance: 'BAL-2' }) // => "BAL-2"
+ */
+export function dilutionBalance(
+  { balance }: Pick<DilutionRecord, 'balance'>,
+  { vesselBalance }: Pick<DigestionRecord, 'vesselBalance'>,
+): string {
+  return balance === '' ? vesselBalance : balance;
+}
 
 /** Exactly one final amount, and more of it than was taken. */
 function checkFinalAmount(record: DilutionRecord): readonly RowProblem<DilutionRecord>[] {

@@ -36,6 +36,7 @@ export function preparedDilution(
       finalML: null,
       diluent: 'flux and acid as in the digestions',
       internalStandardG: null,
+      balance: '',
     },
     factor: trueGrams(final) / trueGrams(aliquot),
   };

@@ -1,4 +1,5 @@
 import { contentOfRatio } from '../../chain/calibration.js';
+import { dilutionBalance } from '../../records/tables/dilutions.js';
 import type { HistoryRecord } from '../../records/tables/history.js';
 import { mean } from '../../statistics/descriptive/mean.js';
 import type { RunFigures } from './evaluate-run.js';
@@ -10,14 +11,14 @@ import type { OpenRun } from './template-store.js';
  * fraction in the solution, which bears no drift correction.
  */
 export function controlResults(context: StreamContext, run: OpenRun, figures: RunFigures): HistoryRecord[] {
-  return [...ofMaterials(run, figures), ...ofCheckSolution(context, run)];
+  return [...ofMaterials(context, run, figures), ...ofCheckSolution(context, run)];
 }
 
-function ofMaterials(run: OpenRun, { values }: RunFigures): HistoryRecord[] {
+function ofMaterials(context: StreamContext, run: OpenRun, { values }: RunFigures): HistoryRecord[] {
   const { scopes, run: name, day: date } = run.readings;
   const results: HistoryRecord[] = [];
   for (const [material, places] of referenceMaterials(run)) {
-    const equipment = equipmentOf(run, places);
+    const equipment = equipmentOf(context, run, places);
     for (let line = 0; line < scopes.length; line++) {
       const found: number[] = [];
       for (const d of places) {
@@ -44,10 +45,21 @@ function referenceMaterials({ signals }: OpenRun): ReadonlyMap<string, readonly 
   return byMaterial;
 }
 
-function equipmentOf({ spectrometer, signals }: OpenRun, digestions: readonly number[]): string[] {
+/** Spectrometer, balances of the digestions and of their dilutions that were read in the run. */
+function equipmentOf(
+  { index }: StreamContext,
+  { spectrometer, signals, readings }: OpenRun,
+  digestions: readonly number[],
+): string[] {
+  const read = new Set(readings.places.map(({ solution }) => solution));
   const used = digestions.flatMap((d) => {
-    const { portionBalance, vesselBalance } = signals.digestions[d]!;
-    return [portionBalance, vesselBalance];
+    const row = signals.digestions[d]!;
+    const dilutions = (index.dilutionsOf.get(row.digestion) ?? []).filter((each) => read.has(each.dilution));
+    return [
+      row.portionBalance,
+      row.vesselBalance,
+      ...dilutions.map((dilution) => dilutionBalance(dilution, row)),
+    ];
   });
   return [...new Set([spectrometer, ...used])];
 }

@@ -2,6 +2,7 @@ import type { BalanceSpecification } from '../../chain/balance.js';
 import { lossName } from '../../chain/mass-on-basis.js';
 import { InputError } from '../../errors.js';
 import type { DigestionRecord } from '../../records/tables/digestions.js';
+import { dilutionBalance } from '../../records/tables/dilutions.js';
 import { lossesOfPortion } from '../losses-of-portion.js';
 import type { StreamContext } from './stream-context.js';
 import type { OpenRun } from './template-store.js';
@@ -21,7 +22,8 @@ export function dilutionColumns(
 ): WeighingColumns {
   const count = digestions.length;
   const [aliquots, finals] = [new Float64Array(count), new Float64Array(count)];
-  digestions.forEach((_, i) => {
+  const balances: BalanceSpecification[] = [];
+  digestions.forEach((d, i) => {
     const record = context.dilutions.get(run.readings.places[places[i]!]!.solution)!;
     if (record.finalG === null) {
       throw new InputError(
@@ -30,10 +32,8 @@ export function dilutionColumns(
     }
     aliquots[i] = record.aliquotG;
     finals[i] = record.finalG;
+    balances.push(balanceOf(context, dilutionBalance(record, run.signals.digestions[d]!)));
   });
-  const rows: DigestionRecord[] = [];
-  for (const d of digestions) rows.push(run.signals.digestions[d]!);
-  const balances = balancesOf(context, rows, 'vesselBalance');
   const columns = new WeighingColumns();
   columns.putReadings('aliquot_', balances, aliquots);
   columns.putReadings('aliquot_0', balances, new Float64Array(count));

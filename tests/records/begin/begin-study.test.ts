@@ -27,6 +27,10 @@ describe('a study begun', () => {
     expect(guide).toContain('Melt and water: keep them apart.');
     expect(guide).toContain('**crucible with portion g**');
     expect(guide).toContain('Worked row (invented)');
+    expect(readFileSync(join(folder, 'dilutions.csv'), 'utf8')).toMatch(/,internal standard g,balance\n$/);
+    expect(guide).toContain(
+      '- **balance** (may be empty): balance that weighed the masses of this row: its id in equipment.json; left empty, or without the column: the vessel balance of the digestion; a text.',
+    );
     expect(guide).toContain('- `correct`: `always`, or `where significant`');
     for (const words of [
       '- `portionsWeighed` (may be left out): `as received`, `dry` or `ignited`: state of the sample when its portions are weighed',

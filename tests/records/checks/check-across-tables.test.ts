@@ -133,6 +133,36 @@ const cases: readonly Case[] = [
     'digestions.csv, row 2, column "vessel balance": found "B-7"; expected the id of a balance in equipment.json',
   ],
   [
+    'an unknown balance of a dilution',
+    (f) => f.set('dilutions.csv', 2, 'balance', 'B-7'),
+    'dilutions.csv, row 2, column "balance": found "B-7"; expected the id of a balance in equipment.json',
+  ],
+  [
+    'a dilution weighed on what is no balance',
+    (f) => f.json('equipment.json', (e) => add(e, spectrometer)).set('dilutions.csv', 2, 'balance', 'ICP-1'),
+    'dilutions.csv, row 2, column "balance": found "ICP-1"; expected the id of a balance in equipment.json',
+  ],
+  [
+    'a balance of a dilution before it was in service',
+    (f) =>
+      f
+        .json('equipment.json', (e) =>
+          add(e, { ...smallStudy.equipment[0]!, id: 'B-3', inServiceFrom: '2025-01-08' }),
+        )
+        .set('dilutions.csv', 2, 'balance', 'B-3'),
+    'dilutions.csv, row 2, column "balance": found "B-3" on 2025-01-07; expected a balance in service that day (it is from 2025-01-08 on)',
+  ],
+  [
+    'a balance of a dilution whose certificate has expired',
+    (f) =>
+      f
+        .json('equipment.json', (e) =>
+          add(e, { ...smallStudy.equipment[0]!, id: 'B-3', dueOn: '2025-01-06' }),
+        )
+        .set('dilutions.csv', 2, 'balance', 'B-3'),
+    'dilutions.csv, row 2, column "balance": found "B-3" on 2025-01-07; expected a balance whose certificate holds that day (2024-12-01 to 2025-01-06)',
+  ],
+  [
     'a balance before it was in service',
     (f) => f.json('equipment.json', (e) => edit(e, { inServiceFrom: '2025-01-08' })),
     'digestions.csv, row 2, column "portion balance": found "B-1" on 2025-01-07 (and in 1 more row(s)); expected a balance in service that day (it is from 2025-01-08 on)',

@@ -13,7 +13,10 @@ const named: Readonly<Record<TableName, Readonly<Record<string, string>>>> = {
     'portion balance': 'the id of a balance in equipment.json',
     'vessel balance': 'the id of a balance in equipment.json',
   },
-  dilutions: { digestion: 'a digestion of the table digestions' },
+  dilutions: {
+    digestion: 'a digestion of the table digestions',
+    balance: 'the id of a balance in equipment.json',
+  },
   calibration: {
     run: 'a run of the table readings',
     solution: 'a solution that the table readings has in run R1',

@@ -45,6 +45,13 @@ function runsOf() {
   return readRowGroups({ table: readingTable, path, file: 'readings.csv', decimalMark: null, issues }, 'run');
 }
 
+async function firstRun(study: StudyRecords): Promise<RunResults> {
+  const stream = streamResults(study, runsOf());
+  const first: RunResults = (await stream.next()).value!;
+  await stream.return();
+  return first;
+}
+
 /** The same study cut down to one run: what the slow and general way makes of it. */
 function alone(study: StudyRecords, run: string): StudyRecords {
   const readings = study.readings.filter((row) => row.run === run);
@@ -120,6 +127,28 @@ describe('results streamed run by run', () => {
     await expect(streamResults({ ...other, moisture }, runsOf()).next()).rejects.toThrow(
       /^digestion \S+: found no loss "as received to dry" of \S+, expected one in the table moisture/,
     );
+  });
+
+  it('are so with every other dilution weighed on another balance, which the control results name', async () => {
+    const other: StudyRecords = {
+      ...records,
+      dilutions: records.dilutions.map((row, i) => ({ ...row, balance: i % 2 === 0 ? 'BAL-3' : '' })),
+    };
+    expect(await compare(other, components)).toBeGreaterThan(900);
+    const run = await firstRun(other);
+    const control = run.control.filter((c) => c.material !== records.plan.driftCheckSolution);
+    const used = new Map(control.map(({ material, equipment }) => [material, equipment]));
+    const kept = (await firstRun(records)).control;
+    for (const [material, equipment] of used) {
+      const own = records.digestions.filter((d) => d.sample === material).map((d) => d.digestion);
+      const read = new Set(records.readings.flatMap((r) => (r.run === run.run ? [r.solution] : [])));
+      const isOnOther = other.dilutions.some(
+        (d) => own.includes(d.digestion) && read.has(d.dilution) && d.balance === 'BAL-3',
+      );
+      const before = kept.find((c) => c.material === material)!.equipment;
+      expect(equipment).toEqual(isOnOther ? [...before, 'BAL-3'] : before);
+    }
+    expect([...used.values()].flat()).toContain('BAL-3');
   });
 
   it('are so with a lot of flux that holds more than that of the blanks', async () => {
