@@ -91,25 +91,29 @@ function sourcesOf(
 ): Pick<Blank, 'calibrations' | 'explained'> {
   if (blanks.every((b) => b.calibrations === undefined && b.readingMg === undefined)) return {};
   const amounts = blanks.map((b) => b.calibrations ?? []);
+  const weights = weightsOf(blanks, scaling);
   const degreesOfFreedom = blanks.length + 1 - fewestBlanks(scaling);
-  const residualsOf = residualsBy(blanks, scaling);
-  // A reading's own effect on the residuals: those that a blank alone of 1 in its place would leave.
-  const readings = blanks.reduce((sum, { readingMg = 0 }, i) => {
-    const residuals = residualsOf(blanks.map((_, j) => (i === j ? readingMg : 0)));
-    return sum + residuals.reduce((total, r) => total + r * r, 0);
-  }, 0);
+  let readings = 0;
+  blanks.forEach(({ readingMg = 0, fluxG }, i) => {
+    // The rule follows one amount by its leverage: that much of a reading's error is not left in the scatter.
+    const leverage = (weights.b_f?.[i] ?? 0) * fluxG + (weights.b_0?.[i] ?? 0);
+    readings += (readingMg / (scaling === 'per flux mass' ? fluxG : 1)) ** 2 * (1 - leverage);
+  });
   return {
-    calibrations: blankByCalibrations(amounts, weightsOf(blanks, scaling)),
+    calibrations: blankByCalibrations(amounts, weights),
     explained: {
-      calibrations: sumOfSquaresBy(amounts, residualsOf) / degreesOfFreedom,
+      calibrations: sumOfSquaresBy(amounts, residualsBy(blanks, scaling, weights)) / degreesOfFreedom,
       readings: readings / degreesOfFreedom,
     },
   };
 }
 
 /** Residuals of amounts, mg each, from the mean or line of the rule, in the unit of its scatter. */
-function residualsBy(blanks: readonly BlankAmount[], scaling: BlankScaling) {
-  const weights = weightsOf(blanks, scaling);
+function residualsBy(
+  blanks: readonly BlankAmount[],
+  scaling: BlankScaling,
+  weights: Readonly<Partial<Record<BlankCoefficient, readonly number[]>>>,
+) {
   const fluxes = blanks.map((b) => b.fluxG);
   return (amounts: readonly number[]): number[] => {
     const sum = (by: readonly number[] | undefined) =>

@@ -1,5 +1,5 @@
 import { type Blank, type BlankAmount, fewestBlanks, procedureBlank } from '../../chain/blank.js';
-import type { AmountSources } from '../../chain/blank-calibration.js';
+import type { AmountByCalibration, AmountSources } from '../../chain/blank-calibration.js';
 import { blankQuantities } from '../../chain/blank-fragment.js';
 import { InputError } from '../../errors.js';
 import {
@@ -76,16 +76,20 @@ export class RunEvaluator {
     isWanted: (group: Group) => boolean,
     blanks: readonly (Blank | null)[] = [],
   ): Task[] {
-    return groups.flatMap((ofLine, line) => {
+    const tasks: Task[] = [];
+    for (let line = 0; line < groups.length; line++) {
       const blank = blanks[line] ?? null;
       const quantities =
         blank === null ? null : { ...blankQuantities(blank), calibrations: blank.calibrations! };
-      return ofLine.filter(isWanted).map(({ make, digestions }): Task => {
+      for (const group of groups[line]!) {
+        if (!isWanted(group)) continue;
+        const { make, digestions } = group;
         const template = this.#store.template(run, line, digestions[0]!, make, blank);
         const signals = this.#store.linesOf(run, template);
-        return { template, signals, line, digestions, blank: quantities };
-      });
-    });
+        tasks.push({ template, signals, line, digestions, blank: quantities });
+      }
+    }
+    return tasks;
   }
 
   /** @returns what the amounts rest on beside, by cell */
@@ -96,29 +100,12 @@ export class RunEvaluator {
     { amounts }: RunFigures,
   ): Map<number, AmountSources> {
     const sources = new Map<number, AmountSources>();
-    const { calibrations, ratioUncertainties } = run.signals;
-    const lines = run.readings.scopes.length;
     for (const batch of inputs.batches(tasks)) {
-      const { program, amount, signalInputs } = batch[0]!.template;
+      const { program, amount } = batch[0]!.template;
       const lanes = inputs.lanes(batch);
       const { values, derivatives } = differentiateLanes(program, lanes, amount, this.#memory);
       put(run, batch, values, amounts);
-      eachLane(run, batch, ({ template, signals }, cell, lane) => {
-        const by = (slot: number) => derivatives[slot * lanes.lanes + lane]!;
-        const d = Math.floor(cell / lines);
-        const byReading = signalInputs.map(
-          ({ ratio }, signal) => by(ratio) * ratioUncertainties[d * lines + signals[signal]!]!,
-        );
-        sources.set(cell, {
-          calibrations: signalInputs.map(({ intercept, slope }, signal) => ({
-            label: template.signals[signal]!,
-            calibration: calibrations[signals[signal]!]!,
-            byIntercept: by(intercept),
-            bySlope: by(slope),
-          })),
-          readingMg: Math.hypot(...byReading),
-        });
-      });
+      putSources(run, batch, derivatives, lanes.lanes, sources);
     }
     return sources;
   }
@@ -160,19 +147,41 @@ export class RunEvaluator {
 }
 
 /** Lanes of a batch to the cells of a run. */
-function put(run: OpenRun, batch: readonly Task[], values: Float64Array, to: Float64Array): void {
-  eachLane(run, batch, (_, cell, lane) => {
-    to[cell] = values[lane]!;
-  });
+function put({ readings }: OpenRun, batch: readonly Task[], values: Float64Array, to: Float64Array): void {
+  let lane = 0;
+  for (const { line, digestions } of batch) {
+    for (let i = 0; i < digestions.length; i++, lane++) {
+      to[digestions[i]! * readings.scopes.length + line] = values[lane]!;
+    }
+  }
 }
 
-function eachLane(
-  { readings }: OpenRun,
+/** What the amounts of a batch rest on, from their derivatives, to the cells of a run. */
+function putSources(
+  { readings, signals: cells }: OpenRun,
   batch: readonly Task[],
-  visit: (task: Task, cell: number, lane: number) => void,
+  derivatives: Float64Array,
+  lanes: number,
+  to: Map<number, AmountSources>,
 ): void {
+  const lines = readings.scopes.length;
   let lane = 0;
-  for (const task of batch) {
-    for (const d of task.digestions) visit(task, d * readings.scopes.length + task.line, lane++);
+  for (const { template, signals, line, digestions } of batch) {
+    for (let i = 0; i < digestions.length; i++, lane++) {
+      const calibrations: AmountByCalibration[] = [];
+      let variance = 0;
+      for (let signal = 0; signal < signals.length; signal++) {
+        const { ratio, intercept, slope } = template.signalInputs[signal]!;
+        const u = cells.ratioUncertainties[digestions[i]! * lines + signals[signal]!]!;
+        variance += (derivatives[ratio * lanes + lane]! * u) ** 2;
+        calibrations.push({
+          label: template.signals[signal]!,
+          calibration: cells.calibrations[signals[signal]!]!,
+          byIntercept: derivatives[intercept * lanes + lane]!,
+          bySlope: derivatives[slope * lanes + lane]!,
+        });
+      }
+      to.set(digestions[i]! * lines + line, { calibrations, readingMg: Math.sqrt(variance) });
+    }
   }
 }

@@ -159,12 +159,7 @@ export class RunInputs {
         const { coefficient, signal, derivative } = source;
         return this.#each(
           tasks,
-          ({ blank, template }) => {
-            const label = template.signals[signal]!;
-            return blank!.calibrations.find((each) => each.label === label)!.effects[coefficient]![
-              derivative
-            ];
-          },
+          (task) => effectOf(task, signal)[coefficient]![derivative],
           () => 0,
         );
       }
@@ -185,7 +180,9 @@ export class RunInputs {
   /** One number a task as lanes. */
   #spread(tasks: readonly Task[], numberOf: (task: Task) => number): Lane {
     const first = numberOf(tasks[0]!);
-    if (tasks.every((task) => numberOf(task) === first)) return first;
+    let isOne = true;
+    for (let t = 1; t < tasks.length && isOne; t++) isOne = numberOf(tasks[t]!) === first;
+    if (isOne) return first;
     const { length } = tasks[0]!.digestions;
     const lane = this.#pool.take(tasks.length * length);
     for (let t = 0; t < tasks.length; t++) lane.fill(numberOf(tasks[t]!), t * length, (t + 1) * length);
@@ -278,6 +275,14 @@ function lineCalibration({ intercept, slope, ...line }: Calibration): LineCalibr
   const correlation = sigma > 0 ? covariance / sigma : 0;
   const standardUncertainties = { intercept: Math.sqrt(varianceIntercept), slope: Math.sqrt(varianceSlope) };
   return { intercept, slope, standardUncertainties, correlation };
+}
+
+/** How the blank of a task moves with the calibration of one of its signals. */
+function effectOf({ blank, template }: Task, signal: number): BlankByCalibration['effects'] {
+  for (const { label, effects } of blank!.calibrations) {
+    if (label === template.signals[signal]) return effects;
+  }
+  return unknownInput(`a blank by the calibration of ${template.signals[signal]}`);
 }
 
 /** Templates of one shape have constants in the same places. */
