@@ -11,6 +11,7 @@ import { recordsSection } from '../sections/records-section.js';
 import { selfCheckSection } from '../sections/self-check-section.js';
 import { signaturesSection } from '../sections/signatures-section.js';
 import { routineConditions } from './fitness-conditions.js';
+import { fusionSection } from './fusion-blocks.js';
 import { routineFacts } from './routine-facts.js';
 import {
   conformityTable,
@@ -58,6 +59,7 @@ export function routineReport(
         clause: 'ISO/IEC 17025:2017, 7.7.1',
         blocks: [controlsTable(results)],
       }),
+      ...fusionSection(records),
       sectionOf({
         id: 'figures',
         heading: 'All figures',

@@ -28,6 +28,7 @@ import { verdictsSection } from '../sections/verdicts-section.js';
 import { characteristicFigures } from './characteristic-figures.js';
 import { detectionBlocks } from './detection-blocks.js';
 import { fitnessConditions } from './fitness-conditions.js';
+import { fusionSection } from './fusion-blocks.js';
 import { interferenceBlocks } from './interference-blocks.js';
 import { budgetOverview, limitsTable, shownLevel } from './limits-tables.js';
 import { periodOfWork } from './period-of-work.js';
@@ -102,6 +103,7 @@ export function validationReport(validation: MatrixValidation, context: DossierC
         sections: characteristicSections(validation),
       }),
       budgets(validation),
+      ...fusionSection(records),
       sectionOf({
         id: 'beside-this-study',
         heading: 'Results beside this study',

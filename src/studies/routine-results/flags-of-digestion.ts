@@ -1,6 +1,7 @@
 import { contentMeasured } from '../../chain/emission.js';
 import { resultValue } from '../../chain/result-model.js';
 import type { DigestionResult, EvaluatedStudy } from '../evaluate-study.js';
+import { type FusionsOfCharge, fusionLosses } from '../fusion-losses.js';
 import { internalStandardKey, internalStandardStudy } from '../matrix/acceptance-study.js';
 import { criterionFor } from '../matrix/matrix-context.js';
 import { observe } from '../observations.js';
@@ -11,6 +12,7 @@ import { readingOf } from './runs-of-measurement.js';
 export function flagsOfDigestion(run: EvaluatedStudy, result: DigestionResult): ResultFlag[] {
   return [
     ...recordFlags(run, result),
+    ...fusionFlag(run, result),
     ...rangeFlag(result),
     ...lineFlag(run, result),
     ...internalStandardFlag(run, result),
@@ -41,6 +43,27 @@ function recordFlags(run: EvaluatedStudy, { digestion }: DigestionResult): Resul
 
 function said(remark: string): string {
   return remark === '' ? '' : ` (${remark})`;
+}
+
+/** A charge that lost more or less than the others until its melt was weighed: spitting cannot be ruled out. */
+function fusionFlag(run: EvaluatedStudy, { digestion }: DigestionResult): ResultFlag[] {
+  const group = fusionsOf(run).find(({ outlying }) => outlying?.includes(digestion));
+  if (group === undefined) return [];
+  const { lossPercent } = group.losses.find((l) => l.digestion === digestion)!;
+  const shown = (percent: number) => percent.toFixed(2).replace('-', '−');
+  const text = `${digestion}: ${shown(lossPercent)} % of portion and flux lost in fusion, the median of ${group.losses.length} fusions is ${shown(group.medianPercent)} %`;
+  return [{ kind: 'loss in fusion outlying', text, holds: true }];
+}
+
+const fusionsByRun = new WeakMap<EvaluatedStudy, readonly FusionsOfCharge[]>();
+
+/** Mass balances of the fusions of a run, worked out once. */
+function fusionsOf(run: EvaluatedStudy): readonly FusionsOfCharge[] {
+  const known = fusionsByRun.get(run);
+  if (known !== undefined) return known;
+  const found = fusionLosses(run.index.records);
+  fusionsByRun.set(run, found);
+  return found;
 }
 
 /** Each line that the result comes from, for itself, and those of what it is corrected for. */

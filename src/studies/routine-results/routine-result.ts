@@ -7,6 +7,7 @@ export interface ResultFlag {
     | 'missing density'
     | 'melt not clear'
     | 'residue in the solution'
+    | 'loss in fusion outlying'
     | 'no uncertainty'
     | 'lines disagree'
     | 'beyond the calibrated range'

@@ -47,6 +47,21 @@ describe('a validation report that a reader has alone', () => {
     for (const { operator } of records.digestions) expect(fact('Digestions by')).toContain(operator);
   });
 
+  it('shows the mass balance of the fusions, sample by sample, where melts were weighed', () => {
+    expect(all(report.sections).map((s) => s.id)).not.toContain('fusion');
+    const { study } = validation;
+    const digestions = records.digestions.map((d, i) => {
+      const lossG = 0.01 + 1e-4 * ((i % 3) - 1);
+      return { ...d, crucibleWithMeltG: d.crucibleWithPortionG + d.fluxG - lossG };
+    });
+    const index = { ...study.index, records: { ...study.index.records, digestions } };
+    const weighed = validationReport({ ...validation, study: { ...study, index } }, dossierContext);
+    const section = weighed.sections.find((s) => s.id === 'fusion')!;
+    const found = (section.blocks[0] as Table).rows.map((row) => row.map((cell) => JSON.stringify(cell)));
+    expect(found.map((row) => row[0]).join()).toContain('QRM-2');
+    for (const row of found.filter((cells) => cells[0]!.includes('QRM-2'))) expect(row[6]).toContain('none');
+  });
+
   it('heads certified values and rounds by the oxide that they are of', () => {
     const cells = tables
       .filter(({ id }) => ['traceability/references', 'proficiency/scores'].includes(id))

@@ -136,6 +136,23 @@ describe('the report of a routine run', () => {
     expect(fitnessConditions({ ...validation, study: { ...study, index } }).filter(isFusion)).toHaveLength(1);
   });
 
+  it('shows the mass balance of the fusions where melts were weighed', () => {
+    expect(report.sections.map((s) => s.id)).not.toContain('fusion');
+    const { index } = results.run;
+    const samples = index.records.digestions.filter((d) => d.kind === 'sample');
+    const digestions = samples.map((d, i) => {
+      const lossG = i === 3 ? 0.015 : 0.01 + 1e-4 * ((i % 3) - 1);
+      return { ...d, crucibleWithMeltG: d.crucibleWithPortionG + d.fluxG - lossG };
+    });
+    const run = { ...results.run, index: { ...index, records: { ...index.records, digestions } } };
+    const context = { files: [], validationFiles: [], selfCheck: [], provenance };
+    const section = routineReport({ ...results, run }, context).sections.find((s) => s.id === 'fusion')!;
+    const [found] = section.blocks as [Table];
+    expect(found.rows).toHaveLength(1);
+    expect(shown(found, 0, 0)).toBe('other samples');
+    expect(shown(found, 0, 6)).toMatch(new RegExp(`^${samples[3]!.digestion} \\(0\\.6\\d %\\)$`));
+  });
+
   it('names what limits and controls are of as it is reported, and a check solution by its element', () => {
     expect(JSON.stringify(blocks('conformity'))).toContain('"ZrO2: at least 60 and at most 65 g/100 g');
     const of = (control: string) =>

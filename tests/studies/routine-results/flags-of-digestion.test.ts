@@ -107,6 +107,37 @@ describe('the range of what a result is corrected by, and of its second line', (
   });
 });
 
+describe('a charge that lost more in fusion than the others of the run', () => {
+  // Each lost 10 mg, ±0.1 mg in turn; this one 13 mg.
+  const melts = complete.digestions.map((d, i) => {
+    const lossG = d.digestion === digestion ? 0.013 : 0.01 + 1e-4 * ((i % 3) - 1);
+    return { ...d, crucibleWithMeltG: d.crucibleWithPortionG + d.fluxG - lossG };
+  });
+  const study = evaluateStudy({ ...complete, digestions: melts });
+  const losses = (name: string) =>
+    flagsOf(study, name, 'Zr').filter((f) => f.kind === 'loss in fusion outlying');
+
+  it('is held, with its loss and that of the others', () => {
+    const [flag, ...more] = losses(digestion);
+    expect(more).toEqual([]);
+    expect(flag!.holds).toBe(true);
+    // 13 mg and 10 mg of about 2.2 g.
+    expect(flag!.text).toMatch(
+      new RegExp(
+        `^${digestion}: 0\\.(58|59|60) % of portion and flux lost in fusion, the median of \\d+ fusions is 0\\.4[56] %$`,
+      ),
+    );
+  });
+
+  it('leaves the others, and all of a run whose melts were not weighed', () => {
+    const others = melts.filter((d) => d.kind === 'sample' && d.digestion !== digestion);
+    for (const other of others.slice(0, 10)) expect(losses(other.digestion)).toEqual([]);
+    expect(flagsOf(evaluateStudy(complete), digestion, 'Zr').map((f) => f.kind)).not.toContain(
+      'loss in fusion outlying',
+    );
+  });
+});
+
 describe('an internal standard outside its limits', () => {
   it('holds the digestion whose solution it is, not one whose name is part of that name', () => {
     const own = complete.digestions.find((d) => d.sample === 'RS-09')!.digestion;
