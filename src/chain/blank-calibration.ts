@@ -35,47 +35,8 @@ export interface BlankByCalibration {
   readonly effects: Readonly<Partial<Record<BlankCoefficient, CalibrationEffect>>>;
 }
 
-/**
- * Calibrations behind coefficients that are sums of amounts times weights.
- *
- * @param amounts one list a blank
- * @param weights by coefficient, one number a blank: the derivative of the coefficient by its amount
- */
-export function blankByCalibrations(
-  amounts: readonly (readonly AmountByCalibration[])[],
-  weights: Readonly<Partial<Record<BlankCoefficient, readonly number[]>>>,
-): BlankByCalibration[] {
-  const found = new Map<string, BlankByCalibration>();
-  amounts.forEach((ofBlank, i) => {
-    for (const { label, calibration, ...effect } of ofBlank) {
-      const key = keyOf({ label, calibration });
-      const known = found.get(key)?.effects;
-      const effects = Object.fromEntries(
-        coefficientsOf(weights).map((b) => [b, plus(known?.[b], effect, weights[b]![i]!)]),
-      );
-      found.set(key, { label, calibration, effects });
-    }
-  });
-  return [...found.values()];
-}
-
-function keyOf({ label, calibration }: Pick<AmountByCalibration, 'label' | 'calibration'>): string {
-  return `${label}@${calibration.run}`;
-}
-
 function coefficientsOf(by: Readonly<Partial<Record<BlankCoefficient, unknown>>>): BlankCoefficient[] {
   return (['b_f', 'b_0'] as const).filter((b) => by[b] !== undefined);
-}
-
-function plus(
-  known: CalibrationEffect | undefined,
-  { byIntercept, bySlope }: CalibrationEffect,
-  weight: number,
-): CalibrationEffect {
-  return {
-    byIntercept: (known?.byIntercept ?? 0) + weight * byIntercept,
-    bySlope: (known?.bySlope ?? 0) + weight * bySlope,
-  };
 }
 
 /** Calibrations of a blank: those that a result is read with too, and those of other runs. */
@@ -233,25 +194,6 @@ function otherCorrelation(ofLabel: readonly BlankByCalibration[]): Correlation[]
       coefficient,
     },
   ];
-}
-
-/** What calibrations explain of a sum of squares: the amounts by a calibration, as the residuals of the blank's rule leave them. */
-export function sumOfSquaresBy(
-  amounts: readonly (readonly AmountByCalibration[])[],
-  residualsOf: (values: readonly number[]) => readonly number[],
-): number {
-  const found = new Map<string, AmountByCalibration>();
-  for (const each of amounts.flat()) found.set(keyOf(each), each);
-  return [...found].reduce((sum, [key, { calibration }]) => {
-    const of = (derivative: keyof CalibrationEffect) =>
-      residualsOf(amounts.map((ofBlank) => ofBlank.find((a) => keyOf(a) === key)?.[derivative] ?? 0));
-    const [byIntercept, bySlope] = [of('byIntercept'), of('bySlope')];
-    const { varianceIntercept, varianceSlope, covariance } = calibration;
-    return byIntercept.reduce((total, a, i) => {
-      const b = bySlope[i]!;
-      return total + a * a * varianceIntercept + 2 * a * b * covariance + b * b * varianceSlope;
-    }, sum);
-  }, 0);
 }
 
 /** Covariance of two coefficients of a blank by independent calibrations. */

@@ -2,13 +2,14 @@ import { InputError, requireFinite } from '../errors.js';
 import { mean } from '../statistics/descriptive/mean.js';
 import { standardDeviation } from '../statistics/descriptive/standard-deviation.js';
 import { fitLine } from '../statistics/regression/line.js';
+import type { AmountSources, BlankByCalibration } from './blank-calibration.js';
 import {
-  type AmountSources,
-  type BlankByCalibration,
-  type BlankCoefficient,
+  type BlankWeights,
   blankByCalibrations,
-  sumOfSquaresBy,
-} from './blank-calibration.js';
+  calibrationColumns,
+  squaresByCalibrations,
+  squaresByReadings,
+} from './blank-sources.js';
 import type { StatedFactor } from './model-fragment.js';
 
 /** Amount of analyte found in one procedure blank and the flux it was made with. */
@@ -90,55 +91,29 @@ function sourcesOf(
   scaling: BlankScaling,
 ): Pick<Blank, 'calibrations' | 'explained'> {
   if (blanks.every((b) => b.calibrations === undefined && b.readingMg === undefined)) return {};
-  const amounts = blanks.map((b) => b.calibrations ?? []);
-  const weights = weightsOf(blanks, scaling);
+  const fluxes = Float64Array.from(blanks, (b) => b.fluxG);
+  const weights = weightsOf(fluxes, scaling);
+  const columns = calibrationColumns(blanks.map((b) => b.calibrations ?? []));
+  const readingsMg = Float64Array.from(blanks, (b) => b.readingMg ?? 0);
   const degreesOfFreedom = blanks.length + 1 - fewestBlanks(scaling);
-  let readings = 0;
-  blanks.forEach(({ readingMg = 0, fluxG }, i) => {
-    // The rule follows one amount by its leverage: that much of a reading's error is not left in the scatter.
-    const leverage = (weights.b_f?.[i] ?? 0) * fluxG + (weights.b_0?.[i] ?? 0);
-    readings += (readingMg / (scaling === 'per flux mass' ? fluxG : 1)) ** 2 * (1 - leverage);
-  });
   return {
-    calibrations: blankByCalibrations(amounts, weights),
+    calibrations: blankByCalibrations(columns, weights),
     explained: {
-      calibrations: sumOfSquaresBy(amounts, residualsBy(blanks, scaling, weights)) / degreesOfFreedom,
-      readings: readings / degreesOfFreedom,
+      calibrations: squaresByCalibrations(columns, weights, fluxes) / degreesOfFreedom,
+      readings: squaresByReadings(readingsMg, weights, fluxes) / degreesOfFreedom,
     },
   };
 }
 
-/** Residuals of amounts, mg each, from the mean or line of the rule, in the unit of its scatter. */
-function residualsBy(
-  blanks: readonly BlankAmount[],
-  scaling: BlankScaling,
-  weights: Readonly<Partial<Record<BlankCoefficient, readonly number[]>>>,
-) {
-  const fluxes = blanks.map((b) => b.fluxG);
-  return (amounts: readonly number[]): number[] => {
-    const sum = (by: readonly number[] | undefined) =>
-      by === undefined ? 0 : by.reduce((total, weight, i) => total + weight * amounts[i]!, 0);
-    const [b_f, b_0] = [sum(weights.b_f), sum(weights.b_0)];
-    return amounts.map((amount, i) =>
-      scaling === 'per flux mass' ? amount / fluxes[i]! - b_f : amount - b_f * fluxes[i]! - b_0,
-    );
-  };
-}
-
-/** Derivatives of the coefficients by the amount of each blank. */
-function weightsOf(
-  blanks: readonly BlankAmount[],
-  scaling: BlankScaling,
-): Partial<Record<BlankCoefficient, readonly number[]>> {
-  const n = blanks.length;
-  const fluxes = blanks.map((b) => b.fluxG);
+function weightsOf(fluxes: Float64Array, scaling: BlankScaling): BlankWeights {
+  const n = fluxes.length;
   switch (scaling) {
     case 'per flux mass':
-      return { b_f: fluxes.map((flux) => 1 / (n * flux)) };
+      return { b_f: fluxes.map((flux) => 1 / (n * flux)), b_0: null };
     case 'per digestion':
-      return { b_0: fluxes.map(() => 1 / n) };
+      return { b_f: null, b_0: new Float64Array(n).fill(1 / n) };
     case 'per flux mass and digestion': {
-      const centre = mean(fluxes);
+      const centre = mean([...fluxes]);
       const sumOfSquares = fluxes.reduce((sum, flux) => sum + (flux - centre) ** 2, 0);
       const b_f = fluxes.map((flux) => (flux - centre) / sumOfSquares);
       return { b_f, b_0: b_f.map((weight) => 1 / n - centre * weight) };

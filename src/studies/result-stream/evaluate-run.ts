@@ -9,7 +9,7 @@ import {
 } from '../../uncertainty/propagation/propagate-lanes.js';
 import { LanePool } from './lane-pool.js';
 import { type Group, RunGroups } from './run-groups.js';
-import { RunInputs, type Task } from './run-inputs.js';
+import { type BlankOfTask, RunInputs, type Task } from './run-inputs.js';
 import type { StreamContext } from './stream-context.js';
 import type { OpenRun, TemplateStore } from './template-store.js';
 
@@ -56,37 +56,31 @@ export class RunEvaluator {
     const { analytes } = this.#context.records.plan;
     const groups = analytes.map((_, line) => kinds.groups(this.#store.signalLines(run, line)));
     // Amounts need no blank: where there is no portion, nothing else is asked for.
-    const sources = this.#amounts(
-      run,
-      inputs,
-      this.#tasks(run, groups, (group) => kinds.isBlank(group.digestions[0]!)),
-      figures,
-    );
+    const sources = this.#amounts(run, inputs, this.#tasks(run, kinds, groups, null), figures);
     for (let line = 0; line < analytes.length; line++) {
       figures.blanks.push(this.#blank(run, line, blanks, figures.amounts, sources));
     }
-    const hasPortion = (group: Group) => !kinds.isWithoutPortion(group.digestions[0]!);
-    this.#results(run, inputs, this.#tasks(run, groups, hasPortion, figures.blanks), figures);
+    this.#results(run, inputs, this.#tasks(run, kinds, groups, figures.blanks), figures);
     return figures;
   }
 
+  /** @param blanks by line, for the results of what has a portion; null for amounts of blanks, which need none */
   #tasks(
     run: OpenRun,
+    kinds: RunGroups,
     groups: readonly (readonly Group[])[],
-    isWanted: (group: Group) => boolean,
-    blanks: readonly (Blank | null)[] = [],
+    blanks: readonly (Blank | null)[] | null,
   ): Task[] {
     const tasks: Task[] = [];
     for (let line = 0; line < groups.length; line++) {
-      const blank = blanks[line] ?? null;
-      const quantities =
-        blank === null ? null : { ...blankQuantities(blank), calibrations: blank.calibrations! };
-      for (const group of groups[line]!) {
-        if (!isWanted(group)) continue;
-        const { make, digestions } = group;
-        const template = this.#store.template(run, line, digestions[0]!, make, blank);
+      const blank = blanks === null ? null : blanks[line]!;
+      const ofTask = blank === null ? null : blankOfTask(blank);
+      for (const { make, digestions } of groups[line]!) {
+        const d = digestions[0]!;
+        if (blanks === null ? !kinds.isBlank(d) : kinds.isWithoutPortion(d)) continue;
+        const template = this.#store.template(run, line, d, make, blank);
         const signals = this.#store.linesOf(run, template);
-        tasks.push({ template, signals, line, digestions, blank: quantities });
+        tasks.push({ template, signals, line, digestions, blank: ofTask });
       }
     }
     return tasks;
@@ -144,6 +138,10 @@ export class RunEvaluator {
     }
     return found.length < fewest ? null : procedureBlank(found, scaling);
   }
+}
+
+function blankOfTask(blank: Blank): BlankOfTask {
+  return { ...blankQuantities(blank), calibrations: blank.calibrations! };
 }
 
 /** Lanes of a batch to the cells of a run. */

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import type { Balance } from '../../../src/chain/balance.js';
 import type { Blank, BlankScaling } from '../../../src/chain/blank.js';
-import { blankByCalibrations } from '../../../src/chain/blank-calibration.js';
+import { blankByCalibrations, calibrationColumns } from '../../../src/chain/blank-sources.js';
 import type { Dilution, VolumeDilution } from '../../../src/chain/dilution.js';
 import { lossesBetween, solidStates } from '../../../src/chain/mass-on-basis.js';
 import { amountSources, type ResultObservation } from '../../../src/chain/result-model.js';
@@ -208,12 +208,13 @@ function blankOf(d: Digestion, sample: ResultObservation): Blank | null {
         })),
       }).calibrations,
   );
-  const { b_f, b_0 } = followedWeights;
-  const weights =
-    d.blank === 'per flux mass' ? { b_f } : d.blank === 'per digestion' ? { b_0 } : { b_f, b_0 };
+  const weights = {
+    b_f: d.blank === 'per digestion' ? null : Float64Array.from(followedWeights.b_f),
+    b_0: d.blank === 'per flux mass' ? null : Float64Array.from(followedWeights.b_0),
+  };
   const common = {
     ...{ standardDeviation: blankScatter, n: 4, digestions: ['B-1', 'B-2', 'B-3', 'B-4'] },
-    calibrations: blankByCalibrations(amounts, weights),
+    calibrations: blankByCalibrations(calibrationColumns(amounts), weights),
   };
   if (d.blank === 'per flux mass') return { ...common, scaling: d.blank, mean: d.blankPerFlux };
   if (d.blank === 'per digestion') return { ...common, scaling: d.blank, mean: d.blankPerDigestion };
