@@ -1,5 +1,6 @@
 import type { Balance } from '../chain/balance.js';
 import { resultModel } from '../chain/result-model.js';
+import type { InternalStandardAddition, KnownInternalStandard } from '../chain/solution/internal-standard.js';
 import { InputError } from '../errors.js';
 import type { EquipmentRecord } from '../records/study.js';
 import type { StudyRecords } from '../records/study-records.js';
@@ -147,8 +148,24 @@ function budgetChange(
     balance.id === replaced.id
       ? { id: replacement.id, certificate: replacement.certificate, specification: replacement.balance! }
       : balance;
+  const swapDose = (dose: InternalStandardAddition | null) =>
+    dose === null ? null : { ...dose, balance: swap(dose.balance) };
+  const swapInDilution = (added: KnownInternalStandard['inDilution']) =>
+    added === 'all diluent' ? added : swapDose(added);
   const swapped = {
     ...observation,
+    signals: observation.signals.map((signal) =>
+      signal.internalStandard == null
+        ? signal
+        : {
+            ...signal,
+            internalStandard: {
+              ...signal.internalStandard,
+              inDigestion: swapDose(signal.internalStandard.inDigestion),
+              inDilution: swapInDilution(signal.internalStandard.inDilution),
+            },
+          },
+    ),
     portion: { ...observation.portion, balance: swap(observation.portion.balance) },
     solution: {
       ...observation.solution,

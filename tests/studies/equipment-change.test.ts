@@ -42,6 +42,37 @@ describe('an equipment change', () => {
     }
   });
 
+  it('reaches the balance that an internal standard was weighed on', () => {
+    const { internalStandard } = records.plan;
+    const solution = {
+      massFractionMgPerKg: 500,
+      relativeStandardUncertainty: 0.002,
+      densityGPerML: 1,
+      source: 'Sc 500',
+    };
+    const added = validateMatrix({
+      ...records,
+      plan: {
+        ...records.plan,
+        internalStandard: { ...internalStandard, mode: 'added to the digestion', solution },
+      },
+      digestions: records.digestions.map((d) => ({
+        ...d,
+        internalStandardG: internalStandard.doseMgPerKg / 5,
+      })),
+    });
+    const { budgets } = equipmentChange(added, 'BAL-1', 'BAL-3');
+    const weighings = (of: 'before' | 'after') =>
+      budgets.flatMap(({ [of]: { lines } }) => lines.filter((l) => l.input.name.startsWith('lin_is')));
+    expect(new Set(weighings('before').map((l) => l.input.equipment))).toEqual(new Set(['BAL-1']));
+    expect(new Set(weighings('after').map((l) => l.input.equipment))).toEqual(new Set(['BAL-3']));
+    // One balance keeps one sensitivity: it cancels between the portion and the dose.
+    const sensitivities = budgets.map(({ after }) =>
+      after.lines.filter((l) => l.input.equipment === 'BAL-3' && l.input.name.startsWith('S_')),
+    );
+    expect(new Set(sensitivities.map((lines) => lines.length))).toEqual(new Set([1]));
+  });
+
   it('is reported on the day of the exchange too, when no control result is there yet', () => {
     const without = (history: StudyRecords['history']) =>
       equipmentChange(validateMatrix({ ...records, history }), 'BAL-1', 'BAL-3').findings;
