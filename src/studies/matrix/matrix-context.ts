@@ -1,3 +1,4 @@
+import { massOnBasis } from '../../chain/mass-on-basis.js';
 import type { StudyPlan } from '../../records/study.js';
 import { mean } from '../../statistics/descriptive/mean.js';
 import type { Characteristic } from '../../validation/characteristic.js';
@@ -73,12 +74,15 @@ export function resultRows(
 }
 
 /**
- * Mass fraction in the solid, in the unit and form reported, per mg of analyte in a digestion of nominal portion.
- * Moisture is left out: these figures are for limits and blanks, where it is far below their own spread.
+ * Mass fraction in the solid, in the unit, form and basis reported, per mg of analyte in a digestion of nominal portion: the mass of
+ * the portion changes to that basis as it does in the samples of the study, on the mean.
  */
 export function solidPerMg(study: EvaluatedStudy, analyte: string): number {
-  const any = study.results.find((r) => r.analyte === analyte)!;
-  const { oxide, unit, recovery } = any.observation.basis;
+  const found = study.results.filter((r) => r.analyte === analyte);
+  const { oxide, unit, recovery } = found[0]!.observation.basis;
   const solidPerG = ((oxide?.factor ?? 1) * (unit === 'mg/kg' ? 1000 : 0.1)) / (recovery?.estimate ?? 1);
-  return solidPerG / study.index.records.plan.nominal.portionG;
+  const onBasis = found.flatMap(({ kind, observation }) =>
+    kind === 'sample' ? [massOnBasis(1, observation.basis.losses)] : [],
+  );
+  return solidPerG / (study.index.records.plan.nominal.portionG * (onBasis.length === 0 ? 1 : mean(onBasis)));
 }

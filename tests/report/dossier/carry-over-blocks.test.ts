@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Cell, Table } from '../../../src/report/document.js';
 import { carryOverBlocks } from '../../../src/report/dossier/carry-over-blocks.js';
 import { demonstrationSeed, zirconPigmentStudy } from '../../../src/scenario/zircon-pigment-study.js';
+import { mean } from '../../../src/statistics/descriptive/mean.js';
 import { validateMatrix } from '../../../src/studies/matrix/validate-matrix.js';
 
 const { records } = zirconPigmentStudy({ seed: demonstrationSeed });
@@ -17,7 +18,13 @@ describe('blocks on carry-over in the spectrometer', () => {
     const fe = inSolid.rows.find(([analyte]) => analyte?.kind === 'text' && analyte.text === 'Fe')!;
     const { excess, limits } = validation.carryOvers.find(({ finding }) => finding.analyte === 'Fe')!;
     // 100 g of solution from 0.2 g of portion: 1 mg/kg in solution is 500 mg/kg of Fe; Fe2O3 is 159.687/(2 × 55.845) of it.
-    const perUnit = (500 * 159.687) / (2 * 55.845);
+    // Portions are weighed as received, and 1 − moisture of them is dry: the mean over the digestions of samples.
+    const { results, index } = validation.study;
+    const moistureOf = new Map(index.records.moisture.map((m) => [m.sample, m.lossGPer100G / 100]));
+    const dry = results.flatMap(({ kind, analyte, sample }) =>
+      kind === 'sample' && analyte === 'Fe' ? [1 - moistureOf.get(sample)!] : [],
+    );
+    const perUnit = (500 * 159.687) / (2 * 55.845) / mean(dry);
     expect(numberIn(fe[3])).toAgreeWithin(excess * perUnit, 1e-5);
     expect(numberIn(fe[5])).toAgreeWithin(limits!.high * perUnit, 1e-5);
     const quantification = validation.limits.find(({ analyte }) => analyte === 'Fe')!.quantification!.value!;

@@ -47,6 +47,22 @@ describe('limits where the blank is a line over the mass of flux', () => {
   });
 });
 
+describe('limits in the solid', () => {
+  it('refer to the basis reported, as the results do', () => {
+    // A portion as received that loses 12 g/100 g is 0.88 of its mass dry: 1 mg is 1/0.88 as much of it.
+    const losing = (lossGPer100G: number) =>
+      evaluateStudy({ ...records, moisture: records.moisture.map((m) => ({ ...m, lossGPer100G })) });
+    const [wet, dry] = [losing(12), losing(0)];
+    expect(solidPerMg(wet, 'Fe')).toAgreeWithin(solidPerMg(dry, 'Fe') / 0.88, 1e-12);
+    const limitOf = (study: typeof wet) =>
+      blankStudy(study, precisionStudy(study)).find((l) => l.analyte === 'Fe')!.detection!;
+    expect(limitOf(wet).detectionLimit!.inSolid).toAgreeWithin(
+      limitOf(dry).detectionLimit!.inSolid / 0.88,
+      1e-10,
+    );
+  });
+});
+
 describe('target at the limit of quantification', () => {
   // Targets of 20 % at the low and 8 % at the high level, k = 2: LOQ = s₀/√(0.1² − s₁²) wherever the levels stand in the plan.
   const target = (level: string, limit: number) => ({

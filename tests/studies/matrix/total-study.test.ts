@@ -5,7 +5,6 @@ import type { StudyRecords } from '../../../src/records/study-records.js';
 import type { MoistureRecord } from '../../../src/records/tables/moisture.js';
 import { zirconPigmentStudy } from '../../../src/scenario/zircon-pigment-study.js';
 import { type EvaluatedStudy, evaluateStudy } from '../../../src/studies/evaluate-study.js';
-import { solidPerMg } from '../../../src/studies/matrix/matrix-context.js';
 import { totalStudy } from '../../../src/studies/matrix/total-study.js';
 import type { TotalOfOxides } from '../../../src/validation/acceptance/total-of-oxides.js';
 
@@ -67,7 +66,7 @@ describe('the uncertainty of a total of oxides', () => {
     const row = records.digestions.find((d) => d.digestion === middle)!;
     const loss = records.moisture.find((m) => m.sample === sample)!.lossGPer100G / 100;
     const dry = (row.crucibleWithPortionG! - row.crucibleG!) * (1 - loss);
-    const variances = oxides.map(({ analyte, unit }) => {
+    const variances = oxides.map(({ analyte }) => {
       // Least squares written out, in mg and g.
       const { amounts } = line.blanks.get(analyte)!;
       const n = amounts.length;
@@ -77,7 +76,9 @@ describe('the uncertainty of a total of oxides', () => {
       const slope = x.reduce((sum, v, i) => sum + (v - xMean) * (y[i]! - yMean), 0) / sxx;
       const squares = x.reduce((sum, v, i) => sum + (y[i]! - yMean - slope * (v - xMean)) ** 2, 0);
       const ofLine = (squares / (n - 2)) * (1 / n + (row.fluxG! - xMean) ** 2 / sxx);
-      const toSolid = (solidPerMg(line, analyte) * records.plan.nominal.portionG * perUnit[unit]) / dry;
+      const { oxide } = line.results.find((r) => r.analyte === analyte)!.observation.basis;
+      // 1 mg in 1 g are 0.1 g in 100 g.
+      const toSolid = (0.1 * oxide!.factor) / dry;
       return ofLine * toSolid ** 2;
     });
     // Buoyancy of the portion, and stock errors of the blank itself, stand below 1 %.
