@@ -13,8 +13,8 @@ import { sensitivityName } from '../../chain/solution/internal-standard.js';
 import { portionFragment } from '../../chain/weighing.js';
 import type { Program } from '../../uncertainty/expression/program.js';
 import type { InputQuantity } from '../../uncertainty/input-quantity.js';
-import { compileModel } from '../../uncertainty/model/compile-model.js';
 import { propagate } from '../../uncertainty/propagate.js';
+import type { ResultForms } from './result-forms.js';
 
 /** Where the values of one input of many results come from. */
 export type InputSource =
@@ -67,6 +67,7 @@ export interface ResultTemplate {
  *
  * @param shapes numbers of the shapes that came before: grows by a new one
  * @param canPropagate false for a blank, which has no mass fraction
+ * @param forms equations made ready before
  * @throws InputError the model is refused by the law of propagation at this result
  */
 export function resultTemplate(
@@ -74,11 +75,13 @@ export function resultTemplate(
   random: RandomParts,
   canPropagate: boolean,
   shapes: Map<string, number>,
+  forms: ResultForms,
 ): ResultTemplate {
   const { model, inputs, correlations } = resultModel(observation, random);
-  const { program, outputEquations } = compileModel(model);
-  // Units, divisors and inputs are checked here, once for all results alike.
-  if (canPropagate) propagate(model, inputs, correlations);
+  const { program, outputEquations } = forms.ready(model, inputs, `${canPropagate}`, () => {
+    // Units, divisors and inputs are checked here, once for all results alike.
+    if (canPropagate) propagate(model, inputs, correlations);
+  });
   const byName = new Map(inputs.map((input) => [input.name, input]));
   const { sources, references } = sourcesByName(observation);
   const amount = model.equations.findIndex(({ name }) => name === 'n_e');

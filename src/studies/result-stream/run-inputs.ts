@@ -1,9 +1,9 @@
 import type { BlankByCalibration } from '../../chain/blank-calibration.js';
 import type { BlankQuantities } from '../../chain/blank-fragment.js';
-import type { Calibration } from '../../chain/calibration.js';
 import { InputError } from '../../errors.js';
 import type { Lane, LaneInputs } from '../../uncertainty/propagation/propagate-lanes.js';
 import type { LanePool } from './lane-pool.js';
+import { type LineCalibration, lineCalibration } from './line-calibration.js';
 import type { InputSource, ResultTemplate } from './result-template.js';
 import { dilutionColumns, weighingColumns } from './run-weighings.js';
 import type { StreamContext } from './stream-context.js';
@@ -36,19 +36,17 @@ interface Diluted {
   readonly columns: WeighingColumns;
 }
 
+/** Dilutions of the same digestions, and which of them each line was read in. */
+interface DilutedLines {
+  readonly all: Diluted[];
+  readonly byLine: (Diluted | undefined)[];
+}
+
 /** Digestions that are worked out together, with what many of their analytes share. */
 interface Gathering {
   readonly digestions: readonly number[];
   readonly weighings: WeighingColumns;
-  readonly diluted: Diluted[];
-}
-
-/** A calibration as its results take it in. */
-interface LineCalibration {
-  readonly intercept: number;
-  readonly slope: number;
-  readonly standardUncertainties: { readonly intercept: number; readonly slope: number };
-  readonly correlation: number;
+  readonly diluted: DilutedLines;
 }
 
 /** Inputs of the results of one run, gathered from its records. */
@@ -113,7 +111,11 @@ export class RunInputs {
     if (known >= 0) return known;
     const rows = digestions.map((d) => this.#run.signals.digestions[d]!);
     return (
-      this.#gatherings.push({ digestions, weighings: weighingColumns(this.#context, rows), diluted: [] }) - 1
+      this.#gatherings.push({
+        digestions,
+        weighings: weighingColumns(this.#context, rows),
+        diluted: { all: [], byLine: [] },
+      }) - 1
     );
   }
 
@@ -226,7 +228,7 @@ export class RunInputs {
   #diluted(
     tasks: readonly Task[],
     { signal, part }: Extract<InputSource, { kind: 'dilution' }>,
-    known: Diluted[],
+    known: DilutedLines,
   ): LanePair {
     const pairs = tasks.map(({ signals, digestions }) => {
       const { columns } = this.#dilutedOn(signals[signal]!, digestions, known);
@@ -257,24 +259,19 @@ export class RunInputs {
   }
 
   /** Lines read in the same solutions share their dilutions. */
-  #dilutedOn(line: number, digestions: readonly number[], known: Diluted[]): Diluted {
+  #dilutedOn(line: number, digestions: readonly number[], { all, byLine }: DilutedLines): Diluted {
+    const known = byLine[line];
+    if (known !== undefined) return known;
     const { places } = this.#run.signals;
-    const placeAt = (i: number) => places[digestions[i]! * this.#lines + line]!;
-    const found = known.find((each) => each.places.every((place, i) => place === placeAt(i)));
-    if (found !== undefined) return found;
-    const made = Int32Array.from(digestions, (_, i) => placeAt(i));
-    const diluted = { places: made, columns: dilutionColumns(this.#context, this.#run, digestions, made) };
-    known.push(diluted);
+    const own = Int32Array.from(digestions, (d) => places[d * this.#lines + line]!);
+    let diluted = all.find((each) => each.places.every((place, i) => place === own[i]));
+    if (diluted === undefined) {
+      diluted = { places: own, columns: dilutionColumns(this.#context, this.#run, digestions, own) };
+      all.push(diluted);
+    }
+    byLine[line] = diluted;
     return diluted;
   }
-}
-
-function lineCalibration({ intercept, slope, ...line }: Calibration): LineCalibration {
-  const { varianceIntercept, varianceSlope, covariance } = line;
-  const sigma = Math.sqrt(varianceIntercept * varianceSlope);
-  const correlation = sigma > 0 ? covariance / sigma : 0;
-  const standardUncertainties = { intercept: Math.sqrt(varianceIntercept), slope: Math.sqrt(varianceSlope) };
-  return { intercept, slope, standardUncertainties, correlation };
 }
 
 /** How the blank of a task moves with the calibration of one of its signals. */

@@ -5,6 +5,7 @@ import type { DigestionRecord } from '../../records/tables/digestions.js';
 import type { MeasuredSolution } from '../measured-solutions.js';
 import { interferentsOf, observe } from '../observations.js';
 import { type StudyIndex, solutionKey } from '../study-index.js';
+import { ResultForms } from './result-forms.js';
 import { type ResultTemplate, resultTemplate } from './result-template.js';
 import type { RunReadings } from './run-readings.js';
 import type { RunSignals } from './run-signals.js';
@@ -30,6 +31,7 @@ export class TemplateStore {
   readonly #randomOf: RandomPartsOf;
   readonly #templates = new Map<string, ResultTemplate>();
   readonly #shapes = new Map<string, number>();
+  readonly #forms = new ResultForms();
   readonly #signals = new Map<ResultTemplate, readonly number[]>();
   readonly #interferents = new Map<string, readonly number[]>();
 
@@ -84,7 +86,7 @@ export class TemplateStore {
       );
     }
     const canPropagate = digestion.crucibleWithPortionG > digestion.crucibleG;
-    return resultTemplate(observation, this.#randomOf(analyte), canPropagate, this.#shapes);
+    return resultTemplate(observation, this.#randomOf(analyte), canPropagate, this.#shapes, this.#forms);
   }
 }
 
