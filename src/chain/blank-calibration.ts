@@ -24,8 +24,12 @@ export interface AmountSources {
   readonly readingMg?: number;
 }
 
-/** Coefficient of a blank: per mass of flux or per digestion. */
-export type BlankCoefficient = 'b_f' | 'b_0';
+/** Coefficients of a blank: per mass of flux and per digestion. A rule has one of them or both. */
+export const blankCoefficients = ['b_f', 'b_0'] as const;
+export type BlankCoefficient = (typeof blankCoefficients)[number];
+
+/** What stands for a coefficient in the names of inputs. */
+const suffixes: Readonly<Record<BlankCoefficient, string>> = { b_f: 'f', b_0: '0' };
 
 /** How the coefficients of a blank move with one calibration that some of its blanks were read with. */
 export interface BlankByCalibration {
@@ -36,7 +40,7 @@ export interface BlankByCalibration {
 }
 
 function coefficientsOf(by: Readonly<Partial<Record<BlankCoefficient, unknown>>>): BlankCoefficient[] {
-  return (['b_f', 'b_0'] as const).filter((b) => by[b] !== undefined);
+  return blankCoefficients.filter((b) => by[b] !== undefined);
 }
 
 /** Calibrations of a blank: those that a result is read with too, and those of other runs. */
@@ -58,7 +62,7 @@ export function splitCalibrations(
 /** Names of the inputs by which one calibration enters a coefficient of the blank. */
 export function calibrationEffectNames(coefficient: BlankCoefficient, label: string) {
   const l = identifier(label);
-  const which = coefficient === 'b_f' ? 'f' : '0';
+  const which = suffixes[coefficient];
   return {
     intercept: `b0_${l}`,
     slope: `b1_${l}`,
@@ -71,7 +75,7 @@ export function calibrationEffectNames(coefficient: BlankCoefficient, label: str
 
 /** Name of the input for what a signal's calibrations in other runs do to a coefficient of the blank. */
 export function otherCalibrationsName(coefficient: BlankCoefficient, label: string): string {
-  return `cal_other_${coefficient === 'b_f' ? 'f' : '0'}_${identifier(label)}`;
+  return `cal_other_${suffixes[coefficient]}_${identifier(label)}`;
 }
 
 /**
@@ -93,7 +97,7 @@ export function blankCalibrationFragment(
   );
   const coefficients = coefficientsOf(calibrations[0]?.effects ?? {});
   const terms: Partial<Record<BlankCoefficient, string>> = {};
-  for (const b of coefficients) terms[b] = `cal_${b === 'b_f' ? 'f' : '0'}_${analyte}`;
+  for (const b of coefficients) terms[b] = `cal_${suffixes[b]}_${analyte}`;
   return {
     terms,
     equations: coefficients.map((b) => ({

@@ -4,7 +4,12 @@ import { resultFromInputs } from '../uncertainty/correlated-results/result-from-
 import type { Correlation, InputQuantity } from '../uncertainty/input-quantity.js';
 import { locateCorrelations } from '../uncertainty/model/correlation-matrix.js';
 import { propagate } from '../uncertainty/propagate.js';
-import { type CalibrationEffect, otherCalibrationsName, splitCalibrations } from './blank-calibration.js';
+import {
+  blankCoefficients,
+  type CalibrationEffect,
+  otherCalibrationsName,
+  splitCalibrations,
+} from './blank-calibration.js';
 import { identifier } from './model-fragment.js';
 import type { ResultModel, ResultObservation } from './result-model.js';
 import { coefficientKey, sharedKey } from './shared-quantity.js';
@@ -84,7 +89,7 @@ function otherCalibrations(
   const correlations: Correlation[] = [];
   for (const { label, calibration, effects } of splitCalibrations(blank?.calibrations ?? [], signals)
     .others) {
-    const sums = (['b_f', 'b_0'] as const).flatMap((b) => {
+    const sums = blankCoefficients.flatMap((b) => {
       const input = byName.get(otherCalibrationsName(b, label));
       return input === undefined || input.standardUncertainty === 0 ? [] : [{ input, effect: effects[b]! }];
     });

@@ -4,13 +4,13 @@ import { basisOfResults } from '../../src/report/basis-of-results.js';
 describe('the basis of results in words', () => {
   it('names the state of the portions and every loss between it and the basis', () => {
     expect(basisOfResults({ basis: 'ignited', portionsWeighed: 'as received' })).toBe(
-      'ignited: contents of the sample without its moisture and its loss on ignition; portions are weighed as received and brought to this basis by the loss recorded for each sample, as received to dry and dry to ignited',
+      'ignited (without moisture and loss on ignition), by the loss on drying and loss on ignition recorded for each sample; portions weighed as received',
     );
     expect(basisOfResults({ basis: 'dry', portionsWeighed: 'ignited' })).toBe(
-      'dry: contents of the sample without its moisture; portions are weighed ignited and brought to this basis by the loss recorded for each sample, dry to ignited',
+      'dry (without moisture), by the loss on ignition recorded for each sample; portions weighed ignited',
     );
     expect(basisOfResults({ basis: 'dry', portionsWeighed: 'dry' })).toBe(
-      'dry: contents of the sample without its moisture; portions are weighed dry',
+      'dry (without moisture); portions weighed dry',
     );
   });
 });

@@ -85,7 +85,7 @@ function notesInSolid(detection: readonly AnalyteDetection[]): string[] {
     }
   }
   return [
-    'At nominal portion and solution mass and the mean further dilution. None: the approach defines no such limit, none exists, or data are missing.',
+    'In the solid on the basis of the results, at nominal portion and solution mass and the mean further dilution. None: the approach defines no such limit, none exists, or data are missing.',
     ...[...missing].map(([what, analytes]) => `Missing for ${analytes.join(', ')}: ${what}.`),
   ];
 }

@@ -8,7 +8,8 @@ export function limitsTable({ limits }: MatrixValidation): Table {
   return {
     kind: 'table',
     id: 'limits/table',
-    caption: 'Limits in the solid from the procedure blanks, at nominal portion, flux and solution mass',
+    caption:
+      'Limits in the solid from the procedure blanks, at nominal portion, flux and solution mass, on the basis of the results',
     columns: [
       column('Analyte'),
       column('Unit'),

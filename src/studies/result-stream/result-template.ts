@@ -1,6 +1,7 @@
 import type { Blank } from '../../chain/blank.js';
 import {
   type BlankCoefficient,
+  blankCoefficients,
   type CalibrationEffect,
   calibrationEffectNames,
 } from '../../chain/blank-calibration.js';
@@ -157,7 +158,7 @@ function sourcesByName(observation: ResultObservation) {
   }
   for (const { label, effects } of observation.blank?.calibrations ?? []) {
     const signal = observation.signals.findIndex(({ analyte }) => analyte === label);
-    for (const coefficient of ['b_f', 'b_0'] as const) {
+    for (const coefficient of blankCoefficients) {
       if (effects[coefficient] === undefined) continue;
       const name = calibrationEffectNames(coefficient, label);
       references.add(name.interceptReference).add(name.slopeReference);

@@ -84,7 +84,7 @@ describe('the report of a routine run', () => {
   it('says on its first page what a report of results needs, and what the records do not hold', () => {
     const facts = new Map(report.facts.map(({ name, value }) => [name, value]));
     expect(facts.get('Basis')).toBe(
-      'dry: contents of the sample without its moisture; portions are weighed as received and brought to this basis by the loss recorded for each sample, as received to dry',
+      'dry (without moisture), by the loss on drying recorded for each sample; portions weighed as received',
     );
     expect(facts.get('Measured')).toBe('2026-04-14');
     expect(facts.get('Fused')).toBe('2026-04-13, 2026-04-14');
