@@ -83,10 +83,8 @@ export function squaresByCalibrations(
   let sum = 0;
   for (const { calibration, byIntercept, bySlope } of columns) {
     const { varianceIntercept, varianceSlope, covariance } = calibration;
-    const [ofIntercept, ofSlope] = [byIntercept, bySlope].map((x) => leftOf(x, weights, fluxes)) as [
-      Float64Array,
-      Float64Array,
-    ];
+    const ofIntercept = leftOf(byIntercept, weights, fluxes);
+    const ofSlope = leftOf(bySlope, weights, fluxes);
     for (let i = 0; i < fluxes.length; i++) {
       const [a, b] = [ofIntercept[i]!, ofSlope[i]!];
       sum += a * a * varianceIntercept + 2 * a * b * covariance + b * b * varianceSlope;

@@ -2,7 +2,7 @@ import { InputError, requireFinite } from '../errors.js';
 import { mean } from '../statistics/descriptive/mean.js';
 import { standardDeviation } from '../statistics/descriptive/standard-deviation.js';
 import { fitLine } from '../statistics/regression/line.js';
-import type { AmountSources, BlankByCalibration } from './blank-calibration.js';
+import type { AmountByCalibration, AmountSources, BlankByCalibration } from './blank-calibration.js';
 import {
   type BlankWeights,
   blankByCalibrations,
@@ -78,9 +78,12 @@ export function procedureBlank(blanks: readonly BlankAmount[], scaling: BlankSca
     throw new InputError(`procedure blanks: found ${blanks.length}, expected at least ${fewest}`);
   }
   const n = blanks.length;
-  const common = { n, digestions: blanks.map((b) => b.digestion), ...sourcesOf(blanks, scaling) };
+  const digestions: string[] = [];
+  for (const { digestion } of blanks) digestions.push(digestion);
+  const common = { n, digestions, ...sourcesOf(blanks, scaling) };
   if (scaling === 'per flux mass and digestion') return { ...blankLine(blanks), scaling, ...common };
-  const values = blanks.map((b) => (scaling === 'per flux mass' ? b.amountMg / b.fluxG : b.amountMg));
+  const values: number[] = [];
+  for (const b of blanks) values.push(scaling === 'per flux mass' ? b.amountMg / b.fluxG : b.amountMg);
   requireFinite(values, 'procedure blanks');
   return { scaling, mean: mean(values), standardDeviation: standardDeviation(values), ...common };
 }
@@ -91,10 +94,17 @@ function sourcesOf(
   scaling: BlankScaling,
 ): Pick<Blank, 'calibrations' | 'explained'> {
   if (blanks.every((b) => b.calibrations === undefined && b.readingMg === undefined)) return {};
-  const fluxes = Float64Array.from(blanks, (b) => b.fluxG);
+  const fluxes = new Float64Array(blanks.length);
+  const readingsMg = new Float64Array(blanks.length);
+  const calibrations: (readonly AmountByCalibration[])[] = [];
+  for (let i = 0; i < blanks.length; i++) {
+    const blank = blanks[i]!;
+    fluxes[i] = blank.fluxG;
+    readingsMg[i] = blank.readingMg ?? 0;
+    calibrations.push(blank.calibrations ?? []);
+  }
   const weights = weightsOf(fluxes, scaling);
-  const columns = calibrationColumns(blanks.map((b) => b.calibrations ?? []));
-  const readingsMg = Float64Array.from(blanks, (b) => b.readingMg ?? 0);
+  const columns = calibrationColumns(calibrations);
   const degreesOfFreedom = blanks.length + 1 - fewestBlanks(scaling);
   return {
     calibrations: blankByCalibrations(columns, weights),

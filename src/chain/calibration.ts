@@ -58,14 +58,13 @@ export function calibrate(
       `calibration of ${analyte} ${lineNm} nm in run ${run}: found ${points.length} standards, expected at least 3`,
     );
   }
-  const variances = points.map(
-    (p) => signal.floor ** 2 + (signal.relative * p.content) ** 2 + p.preparationUncertainty ** 2,
-  );
-  const fit = fitLine(
-    points.map((p) => p.content),
-    points.map((p) => p.ratio),
-    variances.map((v) => 1 / v),
-  );
+  const [contents, ratios, weights]: [number[], number[], number[]] = [[], [], []];
+  for (const { content, preparationUncertainty, ratio } of points) {
+    contents.push(content);
+    ratios.push(ratio);
+    weights.push(1 / (signal.floor ** 2 + (signal.relative * content) ** 2 + preparationUncertainty ** 2));
+  }
+  const fit = fitLine(contents, ratios, weights);
   if (!(fit.slope > 0)) {
     throw new InputError(
       `calibration of ${analyte} ${lineNm} nm in run ${run}: found slope ${fit.slope}, expected above 0`,

@@ -52,9 +52,11 @@ export interface NeighbouringChecks {
 
 /** @param positions places of the check solutions, increasing */
 export function neighbouringChecks(positions: readonly number[], position: number): NeighbouringChecks {
-  const later = positions.findIndex((place) => place >= position);
-  const to = later === -1 ? positions.length - 1 : later;
-  const from = later === -1 ? to : Math.max(0, to - 1);
+  let later = 0;
+  while (later < positions.length && positions[later]! < position) later++;
+  const isAfterAll = later === positions.length;
+  const to = isAfterAll ? later - 1 : later;
+  const from = isAfterAll ? to : Math.max(0, to - 1);
   const span = positions[to]! - positions[from]!;
   return { from, to, weight: span === 0 ? 1 : (position - positions[from]!) / span };
 }

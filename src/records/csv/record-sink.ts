@@ -18,7 +18,7 @@ export class RecordSink<R> implements BlockSink<R> {
     // Column by column: each kind of column has a loop of its own.
     for (const { bound, block } of columns) block.putInto(records, bound.field, from);
     // Every field was decoded, so the records are complete.
-    handOver(this.#decoder, records as R[], number);
+    this.#decoder.takeAll(records as R[], number);
   }
 }
 
@@ -26,10 +26,6 @@ function copiesOf<T extends object>(form: T, count: number): T[] {
   const copies: T[] = [];
   for (let i = 0; i < count; i++) copies.push({ ...form });
   return copies;
-}
-
-function handOver<R>(decoder: TableDecoder<R>, records: readonly R[], number: number): void {
-  for (let i = 0; i < records.length; i++) decoder.take(records[i]!, number + i);
 }
 
 function formOf<R>(columns: readonly DecodedColumn<R>[]): Partial<R> {

@@ -48,7 +48,8 @@ export class TableDecoder<R> {
   readonly #numbers: NumberReader;
   readonly #records: R[] = [];
   readonly #rows: number[] = [];
-  readonly #keep: (record: R, row: number) => void;
+  readonly #checkRow: NonNullable<Table<R>['checkRow']> | null;
+  readonly #keep: ((record: R, row: number) => void) | null;
   readonly #broken: Partial<R>[] = [];
   #columns: BoundColumn<R>[] = [];
   #open: { readonly field: keyof R & string; readonly places: ReadonlyMap<string, number> } | null = null;
@@ -68,12 +69,8 @@ export class TableDecoder<R> {
     this.#file = file;
     this.#numbers = numbers;
     this.#issues = issues;
-    this.#keep =
-      keep ??
-      ((record, row) => {
-        this.#records.push(record);
-        this.#rows.push(row);
-      });
+    this.#checkRow = table.checkRow ?? null;
+    this.#keep = keep ?? null;
   }
 
   /** Columns with their places, once the heading was taken. */
@@ -188,13 +185,28 @@ export class TableDecoder<R> {
     return false;
   }
 
+  /** Takes records all of whose cells are sound; the first stands in row `row` of the file. */
+  takeAll(records: readonly R[], row: number): void {
+    if (this.#checkRow !== null || this.#keep !== null) {
+      for (let i = 0; i < records.length; i++) this.take(records[i]!, row + i);
+      return;
+    }
+    for (let i = 0; i < records.length; i++) {
+      this.#records.push(records[i]!);
+      this.#rows.push(row + i);
+    }
+  }
+
   /** Takes a record all of whose cells are sound. */
   take(record: R, row: number): void {
-    for (const problem of this.#table.checkRow?.(record) ?? []) {
+    for (const problem of this.#checkRow?.(record) ?? []) {
       const heading = headingOf(this.#table, problem.field);
       this.#refuse(problem.code, row, heading, problem.found, problem.expected);
     }
-    this.#keep(record, row);
+    if (this.#keep === null) {
+      this.#records.push(record);
+      this.#rows.push(row);
+    } else this.#keep(record, row);
   }
 
   #refuseHeading(problem: HeadingProblem): void {

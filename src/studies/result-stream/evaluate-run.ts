@@ -49,12 +49,16 @@ export class RunEvaluator {
     const inputs = new RunInputs(this.#context, run, this.#pool);
     const kinds = new RunGroups(this.#context, run);
     const { procedure } = this.#context.records.plan.blanks;
-    const blanks = run.signals.digestions.flatMap(({ kind, sample }, d) =>
-      kind === 'blank' && sample === procedure ? [d] : [],
-    );
+    const blanks: number[] = [];
+    run.signals.digestions.forEach(({ kind, sample }, d) => {
+      if (kind === 'blank' && sample === procedure) blanks.push(d);
+    });
     // The internal standard is calibrated too, but is no analyte.
     const { analytes } = this.#context.records.plan;
-    const groups = analytes.map((_, line) => kinds.groups(this.#store.signalLines(run, line)));
+    const groups: (readonly Group[])[] = [];
+    for (let line = 0; line < analytes.length; line++) {
+      groups.push(kinds.groups(this.#store.signalLines(run, line)));
+    }
     // Amounts need no blank: where there is no portion, nothing else is asked for.
     const sources = this.#amounts(run, inputs, this.#tasks(run, kinds, groups, null), figures);
     for (let line = 0; line < analytes.length; line++) {
@@ -75,10 +79,11 @@ export class RunEvaluator {
     for (let line = 0; line < groups.length; line++) {
       const blank = blanks === null ? null : blanks[line]!;
       const ofTask = blank === null ? null : blankOfTask(blank);
+      const templates = this.#store.ofLine(run, line, blank);
       for (const { make, digestions } of groups[line]!) {
         const d = digestions[0]!;
         if (blanks === null ? !kinds.isBlank(d) : kinds.isWithoutPortion(d)) continue;
-        const template = this.#store.template(run, line, d, make, blank);
+        const template = this.#store.template(templates, run, line, d, make, blank);
         const signals = this.#store.linesOf(run, template);
         tasks.push({ template, signals, line, digestions, blank: ofTask });
       }
@@ -123,12 +128,13 @@ export class RunEvaluator {
     amounts: Float64Array,
     sources: ReadonlyMap<number, AmountSources>,
   ) {
-    const found = blanks.flatMap((d): BlankAmount[] => {
+    const found: BlankAmount[] = [];
+    for (const d of blanks) {
       const { digestion, fluxG } = signals.digestions[d]!;
       const cell = d * readings.scopes.length + line;
       const amountMg = amounts[cell]!;
-      return Number.isNaN(amountMg) ? [] : [{ digestion, amountMg, fluxG, ...sources.get(cell) }];
-    });
+      if (!Number.isNaN(amountMg)) found.push({ digestion, amountMg, fluxG, ...sources.get(cell) });
+    }
     const { scaling } = this.#context.records.plan.blank;
     const fewest = fewestBlanks(scaling);
     if (fewest > 2 && found.length > 0 && found.length < fewest) {

@@ -22,7 +22,9 @@ export class RunGroups {
     this.#run = run;
     this.#index = context.index;
     this.#lines = run.readings.scopes.length;
-    this.#kinds = run.signals.digestions.map((row) => kindOf(row));
+    const kinds: string[] = [];
+    for (const row of run.signals.digestions) kinds.push(kindOf(row));
+    this.#kinds = kinds;
   }
 
   isWithoutPortion(d: number): boolean {
@@ -67,13 +69,14 @@ export class RunGroups {
 
   #gather(makeOf: (d: number, row: DigestionRecord) => string | null): readonly Group[] {
     const groups = new Map<string, { readonly make: string; readonly digestions: number[] }>();
-    this.#run.signals.digestions.forEach((row, d) => {
-      const make = makeOf(d, row);
-      if (make === null) return;
+    const { digestions } = this.#run.signals;
+    for (let d = 0; d < digestions.length; d++) {
+      const make = makeOf(d, digestions[d]!);
+      if (make === null) continue;
       const group = groups.get(make);
       if (group === undefined) groups.set(make, { make, digestions: [d] });
       else group.digestions.push(d);
-    });
+    }
     return [...groups.values()];
   }
 
@@ -81,7 +84,8 @@ export class RunGroups {
     const { places, placeKinds, digestions } = this.#run.signals;
     let make = this.#kinds[d]!;
     const dilutions: number[] = [];
-    for (const [i, line] of lines.entries()) {
+    for (let i = 0; i < lines.length; i++) {
+      const line = lines[i]!;
       const cell = d * this.#lines + line;
       const kind = line < 0 ? 0 : placeKinds[cell]!;
       if (kind === 0) {

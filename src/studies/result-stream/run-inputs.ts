@@ -1,11 +1,13 @@
 import type { BlankByCalibration } from '../../chain/blank-calibration.js';
 import type { BlankQuantities } from '../../chain/blank-fragment.js';
 import { InputError } from '../../errors.js';
-import type { Lane, LaneInputs } from '../../uncertainty/propagation/propagate-lanes.js';
+import type { DigestionRecord } from '../../records/tables/digestions.js';
+import type { Lane, LaneCorrelation, LaneInputs } from '../../uncertainty/propagation/propagate-lanes.js';
+import { DilutionsOfLines, isSameList } from './dilutions-of-lines.js';
 import type { LanePool } from './lane-pool.js';
 import { type LineCalibration, lineCalibration } from './line-calibration.js';
 import type { InputSource, ResultTemplate } from './result-template.js';
-import { dilutionColumns, weighingColumns } from './run-weighings.js';
+import { weighingColumns } from './run-weighings.js';
 import type { StreamContext } from './stream-context.js';
 import type { OpenRun } from './template-store.js';
 import type { LanePair, WeighingColumns } from './weighing-columns.js';
@@ -29,24 +31,11 @@ export interface BlankOfTask extends BlankQuantities {
 /** Results worked out together: more would leave the processor's memory. */
 const largestBatch = 352;
 
-/** Dilutions of some digestions, by the names of a dilution without a name of its own. */
-interface Diluted {
-  /** Where each of the digestions was read. */
-  readonly places: Int32Array;
-  readonly columns: WeighingColumns;
-}
-
-/** Dilutions of the same digestions, and which of them each line was read in. */
-interface DilutedLines {
-  readonly all: Diluted[];
-  readonly byLine: (Diluted | undefined)[];
-}
-
 /** Digestions that are worked out together, with what many of their analytes share. */
 interface Gathering {
   readonly digestions: readonly number[];
   readonly weighings: WeighingColumns;
-  readonly diluted: DilutedLines;
+  readonly dilutions: DilutionsOfLines;
 }
 
 /** Inputs of the results of one run, gathered from its records. */
@@ -64,7 +53,9 @@ export class RunInputs {
     this.#run = run;
     this.#pool = pool;
     this.#lines = run.readings.scopes.length;
-    this.#calibrations = run.signals.calibrations.map((each) => each && lineCalibration(each));
+    const calibrations: (LineCalibration | undefined)[] = [];
+    for (const each of run.signals.calibrations) calibrations.push(each && lineCalibration(each));
+    this.#calibrations = calibrations;
   }
 
   /** Tasks that can be worked out together: of one shape, for the same digestions. */
@@ -94,107 +85,131 @@ export class RunInputs {
       estimates.push(pair.estimates);
       standardUncertainties.push(template.isExact[input] ? 0 : pair.standardUncertainties);
     }
-    const correlations = template.signalInputs.map(({ intercept, slope }, signal) => ({
-      first: intercept,
-      second: slope,
-      coefficient: this.#spread(tasks, (task) => this.#calibration(task, signal).correlation),
-    }));
+    const correlations: LaneCorrelation[] = [];
+    for (let signal = 0; signal < template.signalInputs.length; signal++) {
+      const { intercept, slope } = template.signalInputs[signal]!;
+      const own = this.#calibrationsOf(tasks, signal);
+      const numbers: number[] = [];
+      for (let t = 0; t < own.length; t++) numbers.push(own[t]!.correlation);
+      correlations.push({ first: intercept, second: slope, coefficient: this.#spread(numbers, tasks) });
+    }
     if (template.blankPair !== null) {
-      const coefficient = this.#spread(tasks, ({ blank }) => blank!.correlation);
-      correlations.push({ ...template.blankPair, coefficient });
+      const numbers: number[] = [];
+      for (let t = 0; t < tasks.length; t++) numbers.push(tasks[t]!.blank!.correlation);
+      correlations.push({ ...template.blankPair, coefficient: this.#spread(numbers, tasks) });
     }
     return { lanes: digestions.length * tasks.length, estimates, standardUncertainties, correlations };
   }
 
   #placeOf(digestions: readonly number[]): number {
-    const known = this.#gatherings.findIndex((each) => isSameList(each.digestions, digestions));
-    if (known >= 0) return known;
-    const rows = digestions.map((d) => this.#run.signals.digestions[d]!);
-    return (
-      this.#gatherings.push({
-        digestions,
-        weighings: weighingColumns(this.#context, rows),
-        diluted: { all: [], byLine: [] },
-      }) - 1
-    );
+    const gatherings = this.#gatherings;
+    for (let i = 0; i < gatherings.length; i++) {
+      if (isSameList(gatherings[i]!.digestions, digestions)) return i;
+    }
+    const rows: DigestionRecord[] = [];
+    for (const d of digestions) rows.push(this.#run.signals.digestions[d]!);
+    const weighings = weighingColumns(this.#context, rows);
+    const dilutions = new DilutionsOfLines(this.#context, this.#run, digestions);
+    return gatherings.push({ digestions, weighings, dilutions }) - 1;
   }
 
-  #pair(tasks: readonly Task[], input: number, { weighings, diluted }: Gathering): LanePair {
+  #pair(tasks: readonly Task[], input: number, { weighings, dilutions }: Gathering): LanePair {
     const source = tasks[0]!.template.sources[input]!;
     const { ratios, ratioUncertainties, drifts, driftUncertainties } = this.#run.signals;
     switch (source.kind) {
       case 'constant':
-        return this.#each(
-          tasks,
-          (task) => constantOf(task, input).estimate,
-          (task) => constantOf(task, input).standardUncertainty,
-        );
+        return this.#constants(tasks, input);
       case 'digestion':
         return weighings.get(source.name) ?? unknownInput(source.name);
       case 'flux':
         return weighings.get(source.kind) ?? unknownInput(source.kind);
       case 'dilution':
-        return this.#diluted(tasks, source, diluted);
+        return this.#diluted(tasks, source, dilutions);
       case 'ratio':
         return this.#cells(ratios, ratioUncertainties, tasks, source.signal);
       case 'drift':
         return this.#cells(drifts, driftUncertainties, tasks, source.signal);
       case 'intercept':
-      case 'slope': {
-        const { kind, signal } = source;
-        return this.#each(
-          tasks,
-          (task) => this.#calibration(task, signal)[kind],
-          (task) => this.#calibration(task, signal).standardUncertainties[kind],
-        );
-      }
-      case 'blank': {
-        // A template with this input was made with a blank of the study's rule.
-        const { quantity } = source;
-        return this.#each(
-          tasks,
-          ({ blank }) => blank![quantity]!.estimate,
-          ({ blank }) => blank![quantity]!.standardUncertainty,
-        );
-      }
-      case 'blank by calibration': {
-        const { coefficient, signal, derivative } = source;
-        return this.#each(
-          tasks,
-          (task) => effectOf(task, signal)[coefficient]![derivative],
-          () => 0,
-        );
-      }
+      case 'slope':
+        return this.#coefficients(tasks, source.signal, source.kind);
+      case 'blank':
+        return this.#blanks(tasks, source.quantity);
+      case 'blank by calibration':
+        return this.#effects(tasks, source);
     }
   }
 
-  #each(
-    tasks: readonly Task[],
-    estimate: (task: Task) => number,
-    standardUncertainty: (task: Task) => number,
-  ): LanePair {
-    return {
-      estimates: this.#spread(tasks, estimate),
-      standardUncertainties: this.#spread(tasks, standardUncertainty),
-    };
-  }
-
   /** One number a task as lanes. */
-  #spread(tasks: readonly Task[], numberOf: (task: Task) => number): Lane {
-    const first = numberOf(tasks[0]!);
+  #spread(numbers: readonly number[], tasks: readonly Task[]): Lane {
+    const first = numbers[0]!;
     let isOne = true;
-    for (let t = 1; t < tasks.length && isOne; t++) isOne = numberOf(tasks[t]!) === first;
+    for (let t = 1; t < numbers.length && isOne; t++) isOne = numbers[t] === first;
     if (isOne) return first;
     const { length } = tasks[0]!.digestions;
-    const lane = this.#pool.take(tasks.length * length);
-    for (let t = 0; t < tasks.length; t++) lane.fill(numberOf(tasks[t]!), t * length, (t + 1) * length);
+    const lane = this.#pool.take(numbers.length * length);
+    for (let t = 0; t < numbers.length; t++) lane.fill(numbers[t]!, t * length, (t + 1) * length);
     return lane;
   }
 
-  #calibration({ signals }: Task, signal: number): LineCalibration {
-    const line = signals[signal]!;
-    const calibration = this.#calibrations[line];
-    if (calibration !== undefined) return calibration;
+  #spreadBoth(estimates: readonly number[], us: readonly number[], tasks: readonly Task[]): LanePair {
+    return { estimates: this.#spread(estimates, tasks), standardUncertainties: this.#spread(us, tasks) };
+  }
+
+  /** Templates of one shape have constants in the same places. */
+  #constants(tasks: readonly Task[], input: number): LanePair {
+    const [estimates, us]: [number[], number[]] = [[], []];
+    for (let t = 0; t < tasks.length; t++) {
+      const source = tasks[t]!.template.sources[input] as Extract<InputSource, { kind: 'constant' }>;
+      estimates.push(source.estimate);
+      us.push(source.standardUncertainty);
+    }
+    return this.#spreadBoth(estimates, us, tasks);
+  }
+
+  #coefficients(tasks: readonly Task[], signal: number, kind: 'intercept' | 'slope'): LanePair {
+    const own = this.#calibrationsOf(tasks, signal);
+    const [estimates, us]: [number[], number[]] = [[], []];
+    for (let t = 0; t < own.length; t++) {
+      const { intercept, slope, standardUncertainties } = own[t]!;
+      estimates.push(kind === 'intercept' ? intercept : slope);
+      us.push(kind === 'intercept' ? standardUncertainties.intercept : standardUncertainties.slope);
+    }
+    return this.#spreadBoth(estimates, us, tasks);
+  }
+
+  /** A template with this input was made with a blank of the study's rule. */
+  #blanks(tasks: readonly Task[], quantity: 'b_f' | 'b_0' | 'd_b'): LanePair {
+    const [estimates, us]: [number[], number[]] = [[], []];
+    for (let t = 0; t < tasks.length; t++) {
+      const { estimate, standardUncertainty } = tasks[t]!.blank![quantity]!;
+      estimates.push(estimate);
+      us.push(standardUncertainty);
+    }
+    return this.#spreadBoth(estimates, us, tasks);
+  }
+
+  #effects(
+    tasks: readonly Task[],
+    { signal, coefficient, derivative }: Extract<InputSource, { kind: 'blank by calibration' }>,
+  ): LanePair {
+    const numbers: number[] = [];
+    for (let t = 0; t < tasks.length; t++) {
+      numbers.push(effectOf(tasks[t]!, signal)[coefficient]![derivative]);
+    }
+    return { estimates: this.#spread(numbers, tasks), standardUncertainties: 0 };
+  }
+
+  /** Calibration of one signal of each task. */
+  #calibrationsOf(tasks: readonly Task[], signal: number): readonly LineCalibration[] {
+    const own: LineCalibration[] = [];
+    for (let t = 0; t < tasks.length; t++) {
+      const line = tasks[t]!.signals[signal]!;
+      own.push(this.#calibrations[line] ?? this.#notCalibrated(line));
+    }
+    return own;
+  }
+
+  #notCalibrated(line: number): never {
     const { run, scopes } = this.#run.readings;
     const { analyte, lineNm } = scopes[line]!;
     throw new InputError(
@@ -228,49 +243,25 @@ export class RunInputs {
   #diluted(
     tasks: readonly Task[],
     { signal, part }: Extract<InputSource, { kind: 'dilution' }>,
-    known: DilutedLines,
+    dilutions: DilutionsOfLines,
   ): LanePair {
-    const pairs = tasks.map(({ signals, digestions }) => {
-      const { columns } = this.#dilutedOn(signals[signal]!, digestions, known);
-      return columns.get(part) ?? unknownInput(`${part} of a dilution`);
-    });
-    const [first] = pairs as [LanePair];
-    if (pairs.every((pair) => pair === first)) return first;
-    const { length } = tasks[0]!.digestions;
-    return {
-      estimates: this.#tiled(
-        pairs.map(({ estimates }) => estimates),
-        length,
-      ),
-      standardUncertainties: this.#tiled(
-        pairs.map(({ standardUncertainties }) => standardUncertainties),
-        length,
-      ),
-    };
-  }
-
-  #tiled(lanes: readonly Lane[], length: number): Lane {
-    const all = this.#pool.take(lanes.length * length);
-    lanes.forEach((lane, t) => {
-      if (typeof lane === 'number') all.fill(lane, t * length, (t + 1) * length);
-      else all.set(lane, t * length);
-    });
-    return all;
-  }
-
-  /** Lines read in the same solutions share their dilutions. */
-  #dilutedOn(line: number, digestions: readonly number[], { all, byLine }: DilutedLines): Diluted {
-    const known = byLine[line];
-    if (known !== undefined) return known;
-    const { places } = this.#run.signals;
-    const own = Int32Array.from(digestions, (d) => places[d * this.#lines + line]!);
-    let diluted = all.find((each) => each.places.every((place, i) => place === own[i]));
-    if (diluted === undefined) {
-      diluted = { places: own, columns: dilutionColumns(this.#context, this.#run, digestions, own) };
-      all.push(diluted);
+    const pairs: LanePair[] = [];
+    let isOne = true;
+    for (let t = 0; t < tasks.length; t++) {
+      const columns = dilutions.columnsOf(tasks[t]!.signals[signal]!);
+      const pair = columns.get(part) ?? unknownInput(`${part} of a dilution`);
+      pairs.push(pair);
+      isOne &&= pair === pairs[0];
     }
-    byLine[line] = diluted;
-    return diluted;
+    if (isOne) return pairs[0]!;
+    const { length } = tasks[0]!.digestions;
+    const estimates = this.#pool.take(pairs.length * length);
+    const us = this.#pool.take(estimates.length);
+    for (let t = 0; t < pairs.length; t++) {
+      putLane(estimates, t * length, pairs[t]!.estimates, length);
+      putLane(us, t * length, pairs[t]!.standardUncertainties, length);
+    }
+    return { estimates, standardUncertainties: us };
   }
 }
 
@@ -282,16 +273,11 @@ function effectOf({ blank, template }: Task, signal: number): BlankByCalibration
   return unknownInput(`a blank by the calibration of ${template.signals[signal]}`);
 }
 
-/** Templates of one shape have constants in the same places. */
-function constantOf({ template }: Task, input: number): Extract<InputSource, { kind: 'constant' }> {
-  return template.sources[input] as Extract<InputSource, { kind: 'constant' }>;
+function putLane(to: Float64Array, from: number, lane: Lane, length: number): void {
+  if (typeof lane === 'number') to.fill(lane, from, from + length);
+  else to.set(lane, from);
 }
 
 function unknownInput(name: string): never {
   throw new InputError(`input ${name} of a result: expected one that a run's records give`);
-}
-
-function isSameList(first: readonly number[], second: readonly number[]): boolean {
-  if (first === second) return true;
-  return first.length === second.length && first.every((value, i) => value === second[i]);
 }

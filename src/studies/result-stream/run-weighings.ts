@@ -1,5 +1,5 @@
 import type { BalanceSpecification } from '../../chain/balance.js';
-import { lossName } from '../../chain/mass-on-basis.js';
+import { type LossOfMass, lossName } from '../../chain/mass-on-basis.js';
 import { InputError } from '../../errors.js';
 import type { DigestionRecord } from '../../records/tables/digestions.js';
 import { dilutionBalance } from '../../records/tables/dilutions.js';
@@ -23,7 +23,7 @@ export function dilutionColumns(
   const count = digestions.length;
   const [aliquots, finals] = [new Float64Array(count), new Float64Array(count)];
   const balances: BalanceSpecification[] = [];
-  digestions.forEach((d, i) => {
+  for (let i = 0; i < count; i++) {
     const record = context.dilutions.get(run.readings.places[places[i]!]!.solution)!;
     if (record.finalG === null) {
       throw new InputError(
@@ -32,8 +32,8 @@ export function dilutionColumns(
     }
     aliquots[i] = record.aliquotG;
     finals[i] = record.finalG;
-    balances.push(balanceOf(context, dilutionBalance(record, run.signals.digestions[d]!)));
-  });
+    balances.push(balanceOf(context, dilutionBalance(record, run.signals.digestions[digestions[i]!]!)));
+  }
   const columns = new WeighingColumns();
   columns.putReadings('aliquot_', balances, aliquots);
   columns.putReadings('aliquot_0', balances, new Float64Array(count));
@@ -87,13 +87,14 @@ export function weighingColumns(context: StreamContext, rows: readonly Digestion
 }
 
 function putLosses(context: StreamContext, columns: WeighingColumns, rows: readonly DigestionRecord[]): void {
-  const losses = rows.map((row) => lossesOfPortion(context.index, row));
+  const losses: (readonly LossOfMass[])[] = [];
+  for (const row of rows) losses.push(lossesOfPortion(context.index, row));
   // The rows are of one kind: all have the same steps, or none.
-  losses[0]!.forEach((first, i) => {
+  for (let i = 0; i < losses[0]!.length; i++) {
     columns.put(
-      lossName(first),
+      lossName(losses[0]![i]!),
       equalised(numbersOf(losses, (own) => own[i]!.fraction)),
       equalised(numbersOf(losses, (own) => own[i]!.standardUncertainty)),
     );
-  });
+  }
 }

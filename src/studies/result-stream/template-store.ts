@@ -25,11 +25,14 @@ export interface OpenRun {
   readonly stocks: readonly string[];
 }
 
+/** Templates by what tells the results of one line apart. */
+export type LineTemplates = Map<string, ResultTemplate>;
+
 /** Keeps the templates of a stream: a year of results needs some hundreds. */
 export class TemplateStore {
   readonly #context: StreamContext;
   readonly #randomOf: RandomPartsOf;
-  readonly #templates = new Map<string, ResultTemplate>();
+  readonly #templates = new Map<string, LineTemplates>();
   readonly #shapes = new Map<string, number>();
   readonly #forms = new ResultForms();
   readonly #signals = new Map<ResultTemplate, readonly number[]>();
@@ -51,18 +54,32 @@ export class TemplateStore {
     return lines;
   }
 
-  /**
-   * Template of the results of one line that are made alike, of which digestion `d` is one.
-   * @param make what tells results of one line apart: see `makeOf`
-   */
-  template(run: OpenRun, line: number, d: number, make: string, blank: Blank | null): ResultTemplate {
-    const stocks = this.signalLines(run, line).map((signal) => run.stocks[signal] ?? '');
-    const ofBlank = blank?.calibrations?.map(({ label }) => label).join() ?? 'none';
-    const key = `${line}|${make}|${ofBlank}|${stocks.join('|')}`;
-    const known = this.#templates.get(key);
-    if (known !== undefined) return known;
+  /** Templates of the results of one line in a run, by what tells these apart (`Group.make`): there are few, for many groups. */
+  ofLine(run: OpenRun, line: number, blank: Blank | null): LineTemplates {
+    let key = `${line}|${blank === null ? '' : 'blank'}|`;
+    if (blank !== null) for (const { label } of blank.calibrations ?? []) key += `${label},`;
+    for (const signal of this.signalLines(run, line)) key += `|${run.stocks[signal] ?? ''}`;
+    let known = this.#templates.get(key);
+    if (known === undefined) {
+      known = new Map();
+      this.#templates.set(key, known);
+    }
+    return known;
+  }
+
+  /** Template of the results of one line that are made alike, of which digestion `d` is one. */
+  template(
+    known: LineTemplates,
+    run: OpenRun,
+    line: number,
+    d: number,
+    make: string,
+    blank: Blank | null,
+  ): ResultTemplate {
+    const found = known.get(make);
+    if (found !== undefined) return found;
     const made = this.#make(run, line, d, blank);
-    this.#templates.set(key, made);
+    known.set(make, made);
     return made;
   }
 
@@ -98,10 +115,13 @@ function solutionsOf(
 ): ReadonlyMap<string, readonly MeasuredSolution[]> {
   const found = new Map<string, MeasuredSolution[]>();
   const { run, places, scopes, counts, means } = readings;
-  const order = places.map((_, i) => i).sort((a, b) => places[a]!.milliseconds - places[b]!.milliseconds);
-  for (const place of order) {
+  const own: number[] = [];
+  for (let place = 0; place < places.length; place++) {
+    if (digestionOf(context, places[place]!.solution) === digestion) own.push(place);
+  }
+  own.sort((a, b) => places[a]!.milliseconds - places[b]!.milliseconds);
+  for (const place of own) {
     const { solution, position, milliseconds } = places[place]!;
-    if (digestionOf(context, solution) !== digestion) continue;
     scopes.forEach(({ analyte, lineNm }, line) => {
       const cell = place * scopes.length + line;
       if (counts[cell] === 0) return;
