@@ -49,11 +49,24 @@ export function twoProduct(a: number, b: number): DoubleDouble {
   return { hi, lo: ah * bh - hi + ah * bl + al * bh + al * bl };
 }
 
+// Sums and products are written out in plain numbers: an object for each step is what most of their time would go into.
+
 export function add(a: DoubleDouble, b: DoubleDouble): DoubleDouble {
-  const s = twoSum(a.hi, b.hi);
-  const t = twoSum(a.lo, b.lo);
-  const u = quickTwoSum(s.hi, s.lo + t.hi);
-  return quickTwoSum(u.hi, u.lo + t.lo);
+  return sumOf(a.hi, a.lo, b.hi, b.lo);
+}
+
+function sumOf(aHi: number, aLo: number, bHi: number, bLo: number): DoubleDouble {
+  const s = aHi + bHi;
+  const v = s - aHi;
+  const sLo = aHi - (s - v) + (bHi - v);
+  const t = aLo + bLo;
+  const w = t - aLo;
+  const tLo = aLo - (t - w) + (bLo - w);
+  const first = sLo + t;
+  const u = s + first;
+  const second = first - (u - s) + tLo;
+  const hi = u + second;
+  return { hi, lo: second - (hi - u) };
 }
 
 export function negate(a: DoubleDouble): DoubleDouble {
@@ -61,12 +74,24 @@ export function negate(a: DoubleDouble): DoubleDouble {
 }
 
 export function subtract(a: DoubleDouble, b: DoubleDouble): DoubleDouble {
-  return add(a, negate(b));
+  return sumOf(a.hi, a.lo, -b.hi, -b.lo);
 }
 
 export function multiply(a: DoubleDouble, b: DoubleDouble): DoubleDouble {
-  const p = twoProduct(a.hi, b.hi);
-  return quickTwoSum(p.hi, p.lo + (a.hi * b.lo + a.lo * b.hi));
+  return productOf(a.hi, a.lo, b.hi, b.lo);
+}
+
+function productOf(aHi: number, aLo: number, bHi: number, bLo: number): DoubleDouble {
+  const p = aHi * bHi;
+  const ta = splitter * aHi;
+  const ah = ta - (ta - aHi);
+  const al = aHi - ah;
+  const tb = splitter * bHi;
+  const bh = tb - (tb - bHi);
+  const bl = bHi - bh;
+  const low = ah * bh - p + ah * bl + al * bh + al * bl + (aHi * bLo + aLo * bHi);
+  const hi = p + low;
+  return { hi, lo: low - (hi - p) };
 }
 
 export function square(a: DoubleDouble): DoubleDouble {
@@ -76,11 +101,11 @@ export function square(a: DoubleDouble): DoubleDouble {
 /** a / b; b must not be 0. */
 export function divide(a: DoubleDouble, b: DoubleDouble): DoubleDouble {
   const q1 = a.hi / b.hi;
-  const r1 = subtract(a, multiply(wide(q1), b));
+  const r1 = subtract(a, productOf(q1, 0, b.hi, b.lo));
   const q2 = r1.hi / b.hi;
-  const r2 = subtract(r1, multiply(wide(q2), b));
-  const q = quickTwoSum(q1, q2);
-  return add(q, wide(r2.hi / b.hi));
+  const r2 = subtract(r1, productOf(q2, 0, b.hi, b.lo));
+  const q = q1 + q2;
+  return sumOf(q, q2 - (q - q1), r2.hi / b.hi, 0);
 }
 
 /** Square root of a number of at least 0. */

@@ -23,7 +23,8 @@ export function scaledDeviations(values: ArrayLike<number>, least = 1): ScaledDe
   requireFinite(values, 'values', least);
   const centre = mean(values) / 2;
   // Halved so that the difference of two values at opposite ends of the range does not overflow.
-  const halves = Float64Array.from(values, (x) => x / 2 - centre);
+  const halves = new Float64Array(values.length);
+  for (let i = 0; i < halves.length; i++) halves[i] = values[i]! / 2 - centre;
   const scale = powerOfTwoScale(halves);
   for (let i = 0; i < halves.length; i++) halves[i]! *= scale;
   const shift = mean(halves);
