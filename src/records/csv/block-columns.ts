@@ -3,7 +3,7 @@ import { type Column, refused } from '../table-form/column.js';
 import type { NumberReader } from '../table-form/number-reader.js';
 import { ByteDictionary } from './byte-dictionary.js';
 import type { CellBlock } from './cell-block.js';
-import { parseDecimal } from './parse-decimal.js';
+import { putDecimal } from './parse-decimal.js';
 import { type Moment, MomentParser, MomentWriter } from './parse-moment.js';
 
 /** Cells of one column of a block, decoded into numbers. */
@@ -48,13 +48,15 @@ export class NumberBlock<T> implements BlockColumn<T> {
         if (!mayBeEmpty) doubtful[row] = 1;
         continue;
       }
-      let value = parseDecimal(bytes, start, end, mark);
-      if (Number.isNaN(value)) value = this.#numbers.readKnown(decoder.decode(bytes.subarray(start, end)));
+      putDecimal(bytes, start, end, mark, values, row);
+      if (Number.isNaN(values[row])) {
+        values[row] = this.#numbers.readKnown(decoder.decode(bytes.subarray(start, end)));
+      }
+      const value = values[row]!;
       const isInside = value > above && value < below && value >= least && value <= most;
       if (!isInside || (isWhole && !Number.isSafeInteger(value))) {
         doubtful[row] = 1;
       }
-      values[row] = value;
     }
   }
 
