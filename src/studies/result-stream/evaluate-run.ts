@@ -97,8 +97,8 @@ export class RunEvaluator {
     inputs: RunInputs,
     tasks: readonly Task[],
     { amounts }: RunFigures,
-  ): Map<number, AmountSources> {
-    const sources = new Map<number, AmountSources>();
+  ): Map<number, Required<AmountSources>> {
+    const sources = new Map<number, Required<AmountSources>>();
     for (const batch of inputs.batches(tasks)) {
       const { program, amount } = batch[0]!.template;
       const lanes = inputs.lanes(batch);
@@ -126,14 +126,16 @@ export class RunEvaluator {
     line: number,
     blanks: readonly number[],
     amounts: Float64Array,
-    sources: ReadonlyMap<number, AmountSources>,
+    sources: ReadonlyMap<number, Required<AmountSources>>,
   ) {
     const found: BlankAmount[] = [];
     for (const d of blanks) {
       const { digestion, fluxG } = signals.digestions[d]!;
       const cell = d * readings.scopes.length + line;
       const amountMg = amounts[cell]!;
-      if (!Number.isNaN(amountMg)) found.push({ digestion, amountMg, fluxG, ...sources.get(cell) });
+      if (Number.isNaN(amountMg)) continue;
+      const { calibrations, readingMg } = sources.get(cell)!;
+      found.push({ digestion, amountMg, fluxG, calibrations, readingMg });
     }
     const { scaling } = this.#context.records.plan.blank;
     const fewest = fewestBlanks(scaling);
@@ -166,7 +168,7 @@ function putSources(
   batch: readonly Task[],
   derivatives: Float64Array,
   lanes: number,
-  to: Map<number, AmountSources>,
+  to: Map<number, Required<AmountSources>>,
 ): void {
   const lines = readings.scopes.length;
   let lane = 0;

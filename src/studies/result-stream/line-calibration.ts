@@ -8,8 +8,8 @@ export interface LineCalibration {
   readonly correlation: number;
 }
 
-export function lineCalibration({ intercept, slope, ...line }: Calibration): LineCalibration {
-  const { varianceIntercept, varianceSlope, covariance } = line;
+export function lineCalibration(calibration: Calibration): LineCalibration {
+  const { intercept, slope, varianceIntercept, varianceSlope, covariance } = calibration;
   const sigma = Math.sqrt(varianceIntercept * varianceSlope);
   const correlation = sigma > 0 ? covariance / sigma : 0;
   const standardUncertainties = { intercept: Math.sqrt(varianceIntercept), slope: Math.sqrt(varianceSlope) };

@@ -147,7 +147,7 @@ export class RunInputs {
     if (isOne) return first;
     const { length } = tasks[0]!.digestions;
     const lane = this.#pool.take(numbers.length * length);
-    for (let t = 0; t < numbers.length; t++) lane.fill(numbers[t]!, t * length, (t + 1) * length);
+    for (let t = 0; t < numbers.length; t++) putNumber(lane, t * length, numbers[t]!, length);
     return lane;
   }
 
@@ -273,8 +273,13 @@ function effectOf({ blank, template }: Task, signal: number): BlankByCalibration
   return unknownInput(`a blank by the calibration of ${template.signals[signal]}`);
 }
 
+/** A loop: `fill` takes longer to begin than so few numbers take. */
+function putNumber(to: Float64Array, from: number, value: number, length: number): void {
+  for (let i = from; i < from + length; i++) to[i] = value;
+}
+
 function putLane(to: Float64Array, from: number, lane: Lane, length: number): void {
-  if (typeof lane === 'number') to.fill(lane, from, from + length);
+  if (typeof lane === 'number') putNumber(to, from, lane, length);
   else to.set(lane, from);
 }
 

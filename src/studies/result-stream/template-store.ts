@@ -25,6 +25,8 @@ export interface OpenRun {
   readonly stocks: readonly string[];
 }
 
+type BySolution = ReadonlyMap<string, readonly MeasuredSolution[]>;
+
 /** Templates by what tells the results of one line apart. */
 export type LineTemplates = Map<string, ResultTemplate>;
 
@@ -37,6 +39,11 @@ export class TemplateStore {
   readonly #forms = new ResultForms();
   readonly #signals = new Map<ResultTemplate, readonly number[]>();
   readonly #interferents = new Map<string, readonly number[]>();
+  #last: {
+    readonly readings: RunReadings;
+    readonly digestion: DigestionRecord;
+    readonly bySolution: BySolution;
+  } | null = null;
 
   constructor(context: StreamContext, randomOf: RandomPartsOf) {
     this.#context = context;
@@ -95,7 +102,7 @@ export class TemplateStore {
   #make(run: OpenRun, line: number, d: number, blank: Blank | null): ResultTemplate {
     const digestion = run.signals.digestions[d]!;
     const { analyte } = run.readings.scopes[line]!;
-    const index = { ...run.index(), bySolution: solutionsOf(this.#context, run.readings, digestion) };
+    const index = { ...run.index(), bySolution: this.#solutionsOf(run.readings, digestion) };
     const observation = observe(index, digestion.digestion, analyte, blank);
     if (observation === null) {
       throw new InputError(
@@ -105,14 +112,19 @@ export class TemplateStore {
     const canPropagate = digestion.crucibleWithPortionG > digestion.crucibleG;
     return resultTemplate(observation, this.#randomOf(analyte), canPropagate, this.#shapes, this.#forms);
   }
+
+  /** What was read of one digestion: the first of those of one kind serves all lines. */
+  #solutionsOf(readings: RunReadings, digestion: DigestionRecord): BySolution {
+    const last = this.#last;
+    if (last?.readings === readings && last.digestion === digestion) return last.bySolution;
+    const bySolution = solutionsOf(this.#context, readings, digestion);
+    this.#last = { readings, digestion, bySolution };
+    return bySolution;
+  }
 }
 
 /** What was read of one digestion, as `observe` looks it up. */
-function solutionsOf(
-  context: StreamContext,
-  readings: RunReadings,
-  digestion: DigestionRecord,
-): ReadonlyMap<string, readonly MeasuredSolution[]> {
+function solutionsOf(context: StreamContext, readings: RunReadings, digestion: DigestionRecord): BySolution {
   const found = new Map<string, MeasuredSolution[]>();
   const { run, places, scopes, counts, means } = readings;
   const own: number[] = [];
