@@ -16,6 +16,10 @@ const commands: Readonly<Record<string, { summary: string; load(): Promise<Comma
     summary: 'run a notebook on a study and issue its report',
     load: async () => (await import('./cli/run.js')).run,
   },
+  history: {
+    summary: 'work out many runs one after the other: results and control history as CSV',
+    load: async () => (await import('./cli/history.js')).history,
+  },
   budget: {
     summary: 'evaluate the uncertainty budget of any measurement from a JSON file',
     load: async () => (await import('./cli/budget.js')).budget,

@@ -21,6 +21,8 @@ export { saveReport } from './notebook/save-report.js';
 export { showMeasurement } from './notebook/show-measurement.js';
 export { showSection } from './notebook/show-section.js';
 export { readBudgetFile } from './records/budget-file.js';
+// Many runs one after the other, with the readings of one held at a time.
+export { type StreamStudyOptions, type StudyStream, streamStudy } from './records/stream-study.js';
 export type { ReportDocument, Section, Table } from './report/document.js';
 export {
   type ChainUncertainty,
@@ -41,7 +43,14 @@ export {
 } from './studies/measurement/evaluate-measurement.js';
 export { planValidation, type ValidationPlan } from './studies/planning/plan-validation.js';
 export { studyCovariance } from './studies/result-covariance/study-covariance.js';
+export {
+  type RunResults,
+  type StreamOptions,
+  streamResults,
+} from './studies/result-stream/stream-results.js';
 export { type RoutineResults, routineResults } from './studies/routine-results/routine-results.js';
+export type { RunHistory } from './studies/run-history/about-run-history.js';
+export { type RunHistoryOptions, writeRunHistory } from './studies/run-history/write-run-history.js';
 // Uncertainty.
 export { type Agreement, agreementOf } from './uncertainty/agreement.js';
 export type { Budget, BudgetLine } from './uncertainty/budget.js';

@@ -1,7 +1,7 @@
 import type { Terminal } from './command.js';
 
 /** Exit code of a run that was stopped at the terminal, as shells count it: 128 and the number of SIGINT. */
-const stoppedCode = 130;
+export const stoppedCode = 130;
 
 /**
  * Does a piece of work that ends in a report, and says at Ctrl-C that none was issued. A report that is already being

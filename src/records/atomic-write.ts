@@ -7,6 +7,9 @@ import { isErrorWithCode } from './error-code.js';
 /** Files of a folder: path inside it (with `/`) and content. */
 export type FolderContent = Readonly<Record<string, Uint8Array | string>>;
 
+/** The same where a file may come in parts: those of one file are asked for once the file before it is written. */
+export type FolderParts = Readonly<Record<string, Uint8Array | string | AsyncIterable<string>>>;
+
 /**
  * Writes a file whole or not at all: a neighbour is written, flushed to the disc and renamed.
  * An interrupted run leaves the old file, or none. With `overwrite: false` an existing file is an error.
@@ -44,7 +47,7 @@ export async function writeFileWhole(
  */
 export async function writeFolderWhole(
   folder: string,
-  content: FolderContent,
+  content: FolderParts,
   options: { readonly replace?: boolean } = {},
 ): Promise<void> {
   for (const path of Object.keys(content)) requireInside(path);
@@ -93,10 +96,11 @@ function temporaryName(path: string): string {
   return join(dirname(path), `.${basename(path)}.${randomBytes(6).toString('hex')}`);
 }
 
-async function writeFlushed(path: string, content: Uint8Array | string): Promise<void> {
+async function writeFlushed(path: string, content: FolderParts[string]): Promise<void> {
   const file = await open(path, 'wx');
   try {
-    await file.writeFile(content);
+    if (typeof content === 'string' || content instanceof Uint8Array) await file.writeFile(content);
+    else for await (const part of content) await file.appendFile(part);
     await file.sync();
   } finally {
     await file.close();

@@ -59,7 +59,7 @@ describe('the command line', () => {
   it('lists its commands, and refuses one that there is not', async () => {
     const help = await meltbook('--help');
     expect(help.code).toBe(0);
-    for (const name of ['begin', 'check', 'run', 'audit', 'self-check', 'coverage'])
+    for (const name of ['begin', 'check', 'run', 'history', 'audit', 'self-check', 'coverage'])
       expect(help.out).toContain(name);
     const { version } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')) as { version: string };
     expect((await meltbook('--version')).out.trim()).toBe(version);
@@ -78,6 +78,21 @@ describe('the command line', () => {
     ]);
     expect((await meltbook('check')).code).toBe(2);
     expect((await meltbook('check', demo, '--fast')).err).toContain('usage: meltbook check');
+  });
+
+  it('writes results and control history of all runs into a new folder', async () => {
+    const folder = join(temporaryFolder(), 'found');
+    const done = await meltbook('history', demo, folder);
+    expect([done.code, done.err]).toEqual([0, '']);
+    expect(done.out).toMatch(
+      /^Invented data.*\n11 run\(s\) from 2026-03-02 to 2026-03-16: \d{4} results, \d+ control results\n/,
+    );
+    expect(readdirSync(folder).sort()).toEqual(['about.md', 'history.csv', 'results.csv']);
+    const again = await meltbook('history', demo, folder);
+    expect([again.code, again.err]).toEqual([2, expect.stringContaining('it is not overwritten')]);
+    expect((await meltbook('history', demo)).err).toContain(
+      'usage: meltbook history <study folder> <new folder>',
+    );
   });
 
   it('finds no problem in the demonstration study, and recomputes the published figures', async () => {

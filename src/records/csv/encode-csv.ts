@@ -8,7 +8,12 @@ import type { EncodedTable } from '../table-form/encode-table.js';
  * encodeCsv({ name: 't', headings: ['a', 'b g'], rows: [['x, y', 0.1]] }) // => 'a,b g\n"x, y",0.1\n'
  */
 export function encodeCsv(table: EncodedTable): string {
-  return [table.headings, ...table.rows].map((row) => `${row.map(encodeCell).join(',')}\n`).join('');
+  return encodeCsvRows([table.headings, ...table.rows]);
+}
+
+/** Rows of CSV one after the other: a table part by part. */
+export function encodeCsvRows(rows: EncodedTable['rows']): string {
+  return rows.map((row) => `${row.map(encodeCell).join(',')}\n`).join('');
 }
 
 function encodeCell(cell: string | number): string {

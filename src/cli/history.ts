@@ -1,0 +1,33 @@
+import { join } from 'node:path';
+import { MeltbookError } from '../errors.js';
+import { writeRunHistory } from '../studies/run-history/write-run-history.js';
+import { type Command, parseArguments } from './command.js';
+import { stoppedCode } from './until-stopped.js';
+
+const usage = 'history <study folder> <new folder>';
+
+/** Works out many runs one after the other; their results and control results become CSV. */
+export const history: Command = {
+  name: 'history',
+  usage,
+  summary:
+    'Works out the runs of a study one after the other, be they a year of them, and writes their results with standard uncertainties and their control history as CSV into a new folder.',
+  async run(args, terminal) {
+    const [study, folder] = parseArguments(args, {}, 2, usage).positionals as [string, string];
+    const stop = new AbortController();
+    const abort = (): void => stop.abort(new MeltbookError('stopped: nothing written', stoppedCode));
+    process.on('SIGINT', abort);
+    try {
+      const found = await writeRunHistory(study, folder, { signal: stop.signal });
+      const { runs, days, results, controlResults, invented } = found;
+      if (invented) terminal.out('Invented data: no real laboratory, sample or result.');
+      const period = days === null ? '' : ` from ${days[0]} to ${days[1]}`;
+      terminal.out(`${runs} run(s)${period}: ${results} results, ${controlResults} control results`);
+      for (const file of ['results.csv', 'history.csv', 'about.md']) terminal.out(join(folder, file));
+      terminal.out('Controls and flags are not judged here; results that go out come from notebook 40.');
+      return 0;
+    } finally {
+      process.off('SIGINT', abort);
+    }
+  },
+};
