@@ -22,6 +22,7 @@ export interface ResultFlag {
     | 'fewer digestions than planned'
     | 'internal standard outside its limits'
     | 'reference material outside its limits'
+    | 'no reference material in the run'
     | 'flux lot not that of the validation'
     | 'duplicates differ'
     | 'after a richer sample'

@@ -71,7 +71,7 @@ export function routineResults(records: StudyRecords, validation: MatrixValidati
   const index = { ...withPooledNoise(own, validation.study.index), ...recoveries };
   const run = evaluateIndex(index);
   const covariance = studyCovariance(validation.study, plan.route);
-  const controls = runControls(run, validation, covariance.scatter);
+  const controls = runControls(run, validation, covariance.scatter, records);
   const samples = [...new Set(records.digestions.filter((d) => d.kind === 'sample').map((d) => d.sample))];
   const conditions = validationConditions(run, validation, records.digestions);
   const context: Context = { records, run, validation, covariance, controls, conditions };

@@ -1,3 +1,4 @@
+import type { StudyRecords } from '../../records/study-records.js';
 import type { EvaluatedStudy } from '../evaluate-study.js';
 import { internalStandardStudy } from '../matrix/acceptance-study.js';
 import type { MatrixValidation } from '../matrix/validate-matrix.js';
@@ -12,18 +13,20 @@ import { type RunControl, reachOf } from './routine-result.js';
  * Controls that decide whether a run is accepted: check solutions, internal standard, blanks against the limit of
  * quantification, reference material against the mean and scatter of the validation, duplicates, flux lot.
  *
+ * @param records of the run, with the digestions that have no result
  * @see ISO/IEC 17025:2017, 7.7.1
  */
 export function runControls(
   run: EvaluatedStudy,
   validation: MatrixValidation,
   scatter: ScatterOfResults,
+  records: StudyRecords,
 ): RunControl[] {
   return [
     ...checkControls(run),
     ...internalStandardControl(run),
     ...blankControls(run, validation),
-    ...materialControls(run, validation, scatter),
+    ...materialControls(run, validation, scatter, records),
     ...duplicateControls(run, validation, scatter),
     fluxLotControl(run, validation),
   ];

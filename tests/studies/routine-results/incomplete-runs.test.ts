@@ -46,6 +46,42 @@ describe('a routine run without what it needs', () => {
     );
   });
 
+  it('holds every result where no digestion of the reference material has a value, and says why', () => {
+    const references = records.digestions.filter((d) => d.kind === 'reference').map((d) => d.digestion);
+    const withoutTare = (gone: readonly string[]): StudyRecords => ({
+      ...records,
+      digestions: records.digestions.map((d) =>
+        gone.includes(d.digestion) ? { ...d, vesselEmptyG: null } : d,
+      ),
+    });
+    const controlsOf = (of: RoutineResults) =>
+      of.controls.filter((c) => /^reference material/.test(c.control));
+    const [whole, partly, none, unread] = [
+      ...[records, withoutTare(references.slice(1)), withoutTare(references)],
+      without(references, true),
+    ].map(evaluate) as [RoutineResults, RoutineResults, RoutineResults, RoutineResults];
+    for (const found of [none, unread]) {
+      expect(controlsOf(found).map((c) => [c.control, c.about, c.found, c.passed])).toEqual(
+        controlsOf(whole).map((c) => [c.control, c.about, null, false]),
+      );
+      for (const r of found.results.filter((each) => each.value !== null)) {
+        expect(r.status).toBe('held');
+        expect(r.flags.map(({ kind }) => kind)).toContain('no reference material in the run');
+      }
+    }
+    expect(controlsOf(none)[0]!.rule).toMatch(
+      /^not made: D-\d+: no mass of the empty vessel, so the solution has no mass; D-\d+: no mass/,
+    );
+    expect(controlsOf(unread)[0]!.rule).toMatch(
+      /^not made: D-\d+: no reading of Zr; D-\d+: no reading of Zr$/,
+    );
+    // One is left: its mean is judged by wider limits, and the other one is named.
+    const [two, one] = [controlsOf(whole)[0]!, controlsOf(partly)[0]!];
+    expect(one.rule).toMatch(/^mean of 1 digestion\(s\).*; D-\d+: no mass of the empty vessel/);
+    expect(one.high! - one.low!).toBeGreaterThan(two.high! - two.low!);
+    expect(controlsOf(whole).length).toBe(records.plan.analytes.length);
+  });
+
   it('holds the results of an analyte whose validation has no limit to hold the blank against', () => {
     const studied = zirconPigmentStudy({ seed }).records;
     const ofBlanks = new Set(studied.digestions.filter((d) => d.kind === 'blank').map((d) => d.digestion));
