@@ -1,3 +1,4 @@
+import { identifier } from '../../chain/model-fragment.js';
 import { quoteFound } from '../issue-list.js';
 import type { EquipmentRecord } from '../study.js';
 import { equipmentFile } from '../study-folder.js';
@@ -22,12 +23,23 @@ export function checkEquipment(view: StudyView): void {
 
 function checkRegister(view: StudyView, equipment: readonly EquipmentRecord[]): void {
   const seen = new Set<string>();
+  const balances = new Map<string, string>();
   equipment.forEach((each, i) => {
     const refuse = (key: string, found: string, expected: string) =>
       view.refuseKey(equipmentFile, `[${i}].${key}`, found, expected);
     if (seen.has(each.id)) refuse('id', quoteFound(each.id), 'an id that no other equipment bears');
     if (each.id.includes('|')) refuse('id', quoteFound(each.id), 'an id without a vertical bar');
     seen.add(each.id);
+    if (each.kind === 'balance') {
+      // Its sensitivity bears this name in the equations, where p and v are the balances of the portion and of the vessel.
+      const inEquations = identifier(each.id);
+      const other = balances.get(inEquations);
+      if (other !== undefined && other !== each.id) {
+        refuse('id', quoteFound(each.id), `an id with other letters or digits than ${quoteFound(other)}`);
+      }
+      if (['p', 'v'].includes(inEquations)) refuse('id', quoteFound(each.id), 'an id of more than p or v');
+      balances.set(inEquations, each.id);
+    }
     if (each.kind === 'balance' && each.balance === undefined) {
       refuse('balance', 'no such key', 'the specification of the balance');
     }

@@ -189,6 +189,16 @@ const cases: readonly Case[] = [
     'equipment.json, key "[1].id": found "B-1"; expected an id that no other equipment bears',
   ],
   [
+    'two balances that equations would call the same',
+    (f) => f.json('equipment.json', (e) => add(e, { ...smallStudy.equipment[0]!, id: 'B.1' })),
+    'equipment.json, key "[1].id": found "B.1"; expected an id with other letters or digits than "B-1"',
+  ],
+  [
+    'a balance with the name that equations give to one of its uses',
+    (f) => f.json('equipment.json', (e) => add(e, { ...smallStudy.equipment[0]!, id: 'v' })),
+    'equipment.json, key "[1].id": found "v"; expected an id of more than p or v',
+  ],
+  [
     'a control result of unknown equipment',
     (f) => f.set('history.csv', 2, 'equipment in use', 'B-1|S-9'),
     'history.csv, row 2, column "equipment in use": found "S-9"; expected ids of equipment.json: B-1',
