@@ -130,7 +130,7 @@ function requireKnownSolutions(
   for (let place = 0; place < places.length; place++) {
     const { solution } = places[place]!;
     if (made[place] !== undefined || standards.has(solution) || others.includes(solution)) continue;
-    if (context.additions.has(solution)) continue;
+    if (context.additions.has(solution) || context.excludedSolutions.has(solution)) continue;
     throw new InputError(
       `run ${run}: found readings of ${solution}, expected a digestion, a dilution, a standard, a standard addition or a check solution`,
     );

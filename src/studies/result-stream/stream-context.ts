@@ -15,6 +15,8 @@ export interface StreamContext {
   readonly calibrationOf: ReadonlyMap<string, readonly CalibrationRecord[]>;
   /** Solutions of standard additions: they have no result here. */
   readonly additions: ReadonlySet<string>;
+  /** Standards and dilutions whose rows are excluded: their readings serve nothing. */
+  readonly excludedSolutions: ReadonlySet<string>;
 }
 
 /** @param records of a study; its readings are not looked at */
@@ -33,7 +35,16 @@ export function streamContext(records: StudyRecords): StreamContext {
     dilutions: new Map(used.dilutions.map((row) => [row.dilution, row])),
     calibrationOf,
     additions: new Set(records.additions.map((row) => row.solution)),
+    excludedSolutions: excludedSolutions(records, used),
   };
+}
+
+function excludedSolutions(records: StudyRecords, used: StudyRecords): ReadonlySet<string> {
+  const left = { dilutions: new Set(used.dilutions), calibration: new Set(used.calibration) };
+  return new Set([
+    ...records.dilutions.filter((row) => !left.dilutions.has(row)).map((row) => row.dilution),
+    ...records.calibration.filter((row) => !left.calibration.has(row)).map((row) => row.solution),
+  ]);
 }
 
 /** The pass over runs knows what the plain ratio needs; anything else goes through `evaluateStudy`. */

@@ -151,6 +151,20 @@ describe('results streamed run by run', () => {
     expect([...used.values()].flat()).toContain('BAL-3');
   });
 
+  it('are so with a standard and a dilution that are excluded, though they were read', async () => {
+    const exclude = (table: string, rowKey: string) => ({
+      ...{ table, rowKey, who: 'S. Varrendale', when: '2026-03-17', technicalCause: 'invented' },
+    });
+    const standards = records.calibration
+      .filter((row) => row.run === 'R-02' && row.solution === 'CAL-B1')
+      .map((row) => exclude('calibration', `${row.run}|${row.solution}|${row.analyte}`));
+    expect(standards.length).toBeGreaterThan(0);
+    const { dilution } = records.dilutions.find((row) => row.digestion === 'D-006')!;
+    expect(records.readings.some(({ solution }) => solution === dilution)).toBe(true);
+    const exclusions = [...records.exclusions, ...standards, exclude('dilutions', dilution)];
+    expect(await compare({ ...records, exclusions }, components)).toBeGreaterThan(900);
+  });
+
   it('are so with a lot of flux that holds more than that of the blanks', async () => {
     const statedInputs = records.plan.statedInputs.map((s) =>
       s.name === 'flux lot blank' ? { ...s, estimate: 0.002 } : s,
