@@ -9,6 +9,7 @@ export interface ResultFlag {
     | 'residue in the solution'
     | 'loss in fusion outlying'
     | 'no uncertainty'
+    | 'below zero'
     | 'lines disagree'
     | 'beyond the calibrated range'
     | 'drift beyond its limit'

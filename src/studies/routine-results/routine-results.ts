@@ -187,7 +187,7 @@ function withoutValue(base: Base, flags: readonly ResultFlag[]): RoutineResult {
 function withValue(
   context: Context,
   base: Base,
-  flags: readonly ResultFlag[],
+  others: readonly ResultFlag[],
   correlated: CorrelatedResult,
 ): RoutineResult {
   const standardUncertainty = standardUncertaintyOf(correlated);
@@ -196,6 +196,7 @@ function withValue(
   const expandedUncertainty = k * standardUncertainty;
   const value = correlated.estimate;
   const below = value < base.lowestReported;
+  const flags = [...belowZero(base, value, expandedUncertainty), ...others];
   const held = flags.some((flag) => flag.holds);
   const status = held ? 'held' : below ? 'below limit' : 'reported';
   const rounded = roundToUncertainty(value, expandedUncertainty);
@@ -213,6 +214,18 @@ function withValue(
     conformity: held ? null : conformityOf(context, base, { value, standardUncertainty, nu }),
     correlated,
   };
+}
+
+/** Nothing holds less than none: a signal was lost, or a blank or correction that is not its own was taken off. */
+function belowZero(
+  { sample, analyte, unit }: Base,
+  value: number,
+  expandedUncertainty: number,
+): ResultFlag[] {
+  if (value + expandedUncertainty >= 0) return [];
+  const shown = (content: number) => formatSignificant(content, 3).replace('-', '−');
+  const text = `${sample}: ${shown(value)} ${unit} of ${analyte}, below zero by more than its expanded uncertainty of ${shown(expandedUncertainty)} ${unit}`;
+  return [{ kind: 'below zero', text, holds: true }];
 }
 
 function conformityOf(
