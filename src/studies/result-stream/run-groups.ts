@@ -39,7 +39,8 @@ export class RunGroups {
 
   /**
    * Digestions with a result on a line, gathered by what tells their equations apart: kind of digestion, signals there
-   * are, and which of them share a dilution. Without a reading of the line or that of an interferent there is no result.
+   * are, and which of them share a dilution. Without a reading of the line or that of an interferent there is no result, nor
+   * without the mass of the empty vessel.
    *
    * @param lines of the signals, the own first; −1 for an interferent that the plan does not measure
    */
@@ -71,6 +72,7 @@ export class RunGroups {
     const groups = new Map<string, { readonly make: string; readonly digestions: number[] }>();
     const { digestions } = this.#run.signals;
     for (let d = 0; d < digestions.length; d++) {
+      if (digestions[d]!.vesselEmptyG === null) continue;
       const make = makeOf(d, digestions[d]!);
       if (make === null) continue;
       const group = groups.get(make);
