@@ -43,13 +43,16 @@ export {
 } from './studies/measurement/evaluate-measurement.js';
 export { planValidation, type ValidationPlan } from './studies/planning/plan-validation.js';
 export { studyCovariance } from './studies/result-covariance/study-covariance.js';
+export type { ResultRemark, WithoutResult } from './studies/result-stream/run-remarks.js';
 export {
+  type ReadWithoutResult,
   type RunResults,
+  type StreamedResult,
   type StreamOptions,
   streamResults,
 } from './studies/result-stream/stream-results.js';
 export { type RoutineResults, routineResults } from './studies/routine-results/routine-results.js';
-export type { RunHistory } from './studies/run-history/about-run-history.js';
+export type { Occurrence, RunHistory } from './studies/run-history/run-history.js';
 export { type RunHistoryOptions, writeRunHistory } from './studies/run-history/write-run-history.js';
 // Uncertainty.
 export { type Agreement, agreementOf } from './uncertainty/agreement.js';

@@ -15,6 +15,7 @@ import { controlResults } from './control-results.js';
 import { RunEvaluator, type RunFigures } from './evaluate-run.js';
 import { RunOpener } from './run-opener.js';
 import { type RunReadings, runReadings } from './run-readings.js';
+import { type ResultRemark, RunRemarks, type WithoutResult } from './run-remarks.js';
 import { type StreamContext, streamContext } from './stream-context.js';
 import { type OpenRun, type RandomPartsOf, TemplateStore } from './template-store.js';
 
@@ -26,6 +27,15 @@ export interface StreamedResult {
   readonly value: number;
   readonly standardUncertainty: number;
   readonly unit: string;
+  /** What the records of the run show at once; controls are not judged. */
+  readonly remarks: readonly ResultRemark[];
+}
+
+/** An analyte that was read in a digestion with a portion and has no result. */
+export interface ReadWithoutResult {
+  readonly digestion: DigestionRecord;
+  readonly analyte: string;
+  readonly reason: WithoutResult;
 }
 
 /** Results of one run, each as its run stands alone: its own calibration, blanks, checks and scatter of readings. */
@@ -60,15 +70,31 @@ export class RunResults {
   /** All results of the run, digestion by digestion. */
   *results(): Generator<StreamedResult, void, undefined> {
     const { scopes } = this.#open.readings;
+    const remarks = this.#remarks();
     for (const [d, digestion] of this.digestions.entries()) {
       for (const [line, { analyte, unit }] of scopes.entries()) {
         const cell = d * scopes.length + line;
         const value = this.figures.values[cell]!;
         if (Number.isNaN(value)) continue;
         const standardUncertainty = this.figures.standardUncertainties[cell]!;
-        yield { digestion, analyte, value, standardUncertainty, unit };
+        yield { digestion, analyte, value, standardUncertainty, unit, remarks: remarks.of(d, line) };
       }
     }
+  }
+
+  /** What was read and has no result, digestion by digestion. */
+  *withoutResult(): Generator<ReadWithoutResult, void, undefined> {
+    const remarks = this.#remarks();
+    for (const [d, digestion] of this.digestions.entries()) {
+      for (const [line, { analyte }] of this.#context.records.plan.analytes.entries()) {
+        const reason = remarks.withoutResult(d, line);
+        if (reason !== null) yield { digestion, analyte, reason };
+      }
+    }
+  }
+
+  #remarks(): RunRemarks {
+    return new RunRemarks(this.#context, this.#open, this.figures);
   }
 
   /**

@@ -4,8 +4,9 @@ import { guardFormula } from '../../records/formula-guard.js';
 import { streamStudy } from '../../records/stream-study.js';
 import { encodeTable } from '../../records/table-form/encode-table.js';
 import { type HistoryRecord, historyTable } from '../../records/tables/history.js';
-import { type RunResults, streamResults } from '../result-stream/stream-results.js';
-import { aboutRunHistory, type RunHistory } from './about-run-history.js';
+import { type StreamedResult, streamResults } from '../result-stream/stream-results.js';
+import { aboutRunHistory } from './about-run-history.js';
+import { HistoryCount, type RunHistory } from './run-history.js';
 
 /** What can be said to `writeRunHistory` beside the folders. */
 export interface RunHistoryOptions {
@@ -32,25 +33,16 @@ export async function writeRunHistory(
   const { plan } = records;
   const reportedAs = new Map(plan.analytes.map(({ analyte, oxide }) => [analyte, oxide ?? analyte]));
   const control: HistoryRecord[] = [];
-  let found: RunHistory = {
-    ...{ study: plan.study, invented: plan.invented },
-    ...{ runs: 0, days: null, results: 0, controlResults: 0 },
-  };
+  const count = new HistoryCount(records);
   const files: FolderParts = {
     'results.csv': (async function* () {
       yield encodeCsvRows([headings]);
       for await (const run of streamResults(records, runs())) {
         options.signal?.throwIfAborted();
-        const rows = rowsOf(run, reportedAs);
+        const results = [...run.results()];
         for (const row of run.control) control.push(row);
-        found = {
-          ...found,
-          runs: found.runs + 1,
-          days: [found.days?.[0] ?? run.day, run.day],
-          results: found.results + rows.length,
-          controlResults: control.length,
-        };
-        yield encodeCsvRows(rows);
+        count.add(run, results);
+        yield encodeCsvRows(results.map((each) => rowOf(run.run, run.day, each, reportedAs)));
       }
     })(),
     // Made when their turn comes, once all runs have passed.
@@ -59,23 +51,28 @@ export async function writeRunHistory(
       yield encodeCsvRows([first, ...rows]);
     })(),
     'about.md': (async function* () {
-      yield aboutRunHistory(found, plan);
+      yield aboutRunHistory(count.found(), plan);
     })(),
   };
   await writeFolderWhole(folder, files);
-  return found;
+  return count.found();
 }
 
 const headings = [
   ...['run', 'day', 'digestion', 'sample', 'kind'],
-  ...['analyte', 'reported as', 'value', 'standard uncertainty', 'unit'],
+  ...['analyte', 'reported as', 'value', 'standard uncertainty', 'unit', 'remarks'],
 ];
 
-function rowsOf(run: RunResults, reportedAs: ReadonlyMap<string, string>): (string | number)[][] {
-  const rows: (string | number)[][] = [];
-  for (const { digestion, analyte, value, standardUncertainty, unit } of run.results()) {
-    const names = [run.run, run.day, digestion.digestion, digestion.sample, digestion.kind, analyte];
-    rows.push([...names.map(guardFormula), reportedAs.get(analyte)!, value, standardUncertainty, unit]);
-  }
-  return rows;
+function rowOf(
+  run: string,
+  day: string,
+  { digestion, analyte, value, standardUncertainty, unit, remarks }: StreamedResult,
+  reportedAs: ReadonlyMap<string, string>,
+): (string | number)[] {
+  const names = [run, day, digestion.digestion, digestion.sample, digestion.kind, analyte];
+  return [
+    ...names.map(guardFormula),
+    ...[reportedAs.get(analyte)!, value, standardUncertainty, unit],
+    remarks.join('; '),
+  ];
 }

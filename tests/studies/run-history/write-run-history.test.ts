@@ -26,17 +26,21 @@ describe('results and control results of a study, run by run', () => {
     const folder = join(temporaryFolder(), 'found');
     const found = await writeRunHistory(demonstration, folder);
     const [heading, ...lines] = readFileSync(join(folder, 'results.csv'), 'utf8').trimEnd().split('\n');
-    expect(heading).toBe('run,day,digestion,sample,kind,analyte,reported as,value,standard uncertainty,unit');
+    expect(heading).toBe(
+      'run,day,digestion,sample,kind,analyte,reported as,value,standard uncertainty,unit,remarks',
+    );
     const expected: string[] = [];
     const control: HistoryRecord[] = [];
     const { records, runs } = await streamStudy(demonstration);
     const oxides = new Map(records.plan.analytes.map(({ analyte, oxide }) => [analyte, oxide ?? analyte]));
     for await (const run of streamResults(records, runs())) {
       control.push(...run.control);
-      for (const { digestion, analyte, value, standardUncertainty, unit } of run.results()) {
+      for (const { digestion, analyte, value, standardUncertainty, unit, remarks } of run.results()) {
         const { digestion: name, sample, kind } = digestion;
         const cells = [run.run, run.day, name, sample, kind, analyte, oxides.get(analyte)];
-        expected.push([...cells, value, standardUncertainty, unit].join());
+        const told = remarks.join('; ');
+        cells.push(String(value), String(standardUncertainty), unit, told.includes(';') ? `"${told}"` : told);
+        expected.push(cells.join());
       }
     }
     expect(lines).toEqual(expected);
@@ -58,6 +62,57 @@ describe('results and control results of a study, run by run', () => {
     );
     expect((await readStudy(withHistory)).history).toEqual(control);
     expect(control.length).toBeGreaterThan(100);
+  });
+
+  it('name what runs lack, with the results and runs it bears on', async () => {
+    const folder = join(temporaryFolder(), 'found');
+    const found = await writeRunHistory(demonstration, folder);
+    const { plan, digestions, dilutions, readings } = await readStudy(demonstration);
+    // Runs with procedure blanks enough, counted from the records.
+    const digestionOf = new Map(dilutions.map((row) => [row.dilution, row.digestion]));
+    const isBlank = new Set(
+      digestions.flatMap((row) => (row.sample === plan.blanks.procedure ? [row.digestion] : [])),
+    );
+    const blanks = new Map<string, Set<string>>();
+    for (const { run, solution } of readings) {
+      const digestion = digestionOf.get(solution) ?? solution;
+      const own = blanks.get(run) ?? new Set<string>();
+      blanks.set(run, isBlank.has(digestion) ? own.add(digestion) : own);
+    }
+    // Digestions were read in R-11 on the line of the internal standard alone.
+    const lacking = [...blanks].flatMap(([run, own]) => (own.size < 2 && run !== 'R-11' ? [run] : []));
+    expect(lacking).toEqual(['R-01', 'R-03', 'R-04', 'R-05', 'R-06', 'R-08', 'R-09', 'R-10']);
+    const rows = readFileSync(join(folder, 'results.csv'), 'utf8').split('\n');
+    const bare = rows.filter((row) => row.includes('no blank subtracted'));
+    const runsOf = (analyte: string) => [
+      ...new Set(bare.filter((row) => row.includes(`,${analyte},`)).map((row) => row.slice(0, 4))),
+    ];
+    expect(runsOf('Fe')).toEqual(lacking);
+    // Blanks of R-07 are excluded for Ca alone.
+    const all = [...lacking, 'R-07'].sort();
+    expect(runsOf('Ca')).toEqual(all);
+    expect(found.remarks.get('no blank subtracted')).toEqual({ results: bare.length, where: all });
+    const about = readFileSync(join(folder, 'about.md'), 'utf8');
+    expect(about).toContain(`- no blank subtracted: ${bare.length}, in ${all.join(', ')}\n`);
+    expect(about).toContain('- runs without a result: R-11\n');
+    expect(about).not.toContain('- runs without a result of a reference material');
+  });
+
+  it('name the days of the earliest and the latest run, whatever their order in the file', async () => {
+    const study = copyOf((folder) => {
+      const file = join(folder, 'readings.csv');
+      const [heading, ...lines] = readFileSync(file, 'utf8').trimEnd().split('\n');
+      const own = (run: string) => lines.filter((line) => line.startsWith(`${run},`));
+      writeFileSync(file, `${[heading, ...own('R-03'), ...own('R-02')].join('\n')}\n`);
+    });
+    const days = (await readStudy(demonstration)).readings.map(({ run, time }) => [run, time.slice(0, 10)]);
+    const dayOf = (run: string) => days.find(([name]) => name === run)![1]!;
+    expect(dayOf('R-02') < dayOf('R-03')).toBe(true);
+    const found = await writeRunHistory(study, join(dirname(study), 'found'));
+    expect(found.days).toEqual([dayOf('R-02'), dayOf('R-03')]);
+    expect(found.notRead.length).toBeGreaterThan(50);
+    const about = readFileSync(join(dirname(study), 'found', 'about.md'), 'utf8');
+    expect(about).toContain(`- digestions read in no run: ${found.notRead.slice(0, 10).join(', ')} and `);
   });
 
   it('are not written where a later run has a problem, and nothing is left of them', async () => {
