@@ -60,10 +60,10 @@ function spreadOf(input: InputQuantity, sensitivity: number, observation: Result
   const read = observation.signals.find((s) => input.name === `ratio_${identifier(signalLabel(s))}`);
   const drifting = observation.signals.find((s) => input.name === `drift_${identifier(signalLabel(s))}`);
   if (drifting === undefined) {
-    // The scatter of readings is one pooled estimate a line, however many solutions it is used for.
-    const group =
-      read === undefined ? {} : { jointSource: `readings of ${read.analyte} at ${read.lineNm} nm` };
-    return [{ input: { ...input, ...group }, sensitivity, key: sharedKey(input, observation) }];
+    const key = sharedKey(input, observation);
+    return read === undefined
+      ? [{ input, sensitivity, key }]
+      : readingParts(input, sensitivity, key, read, observation.signals[0]!);
   }
   const line = `${drifting.analyte}@${drifting.calibration.run}/${drifting.lineNm}`;
   return checksOf(drifting).map(({ check, weight }) => ({
@@ -75,6 +75,38 @@ function spreadOf(input: InputQuantity, sensitivity: number, observation: Result
     sensitivity: sensitivity * weight,
     key: `check ${check + 1} of ${line}`,
   }));
+}
+
+/**
+ * The scatter of readings: one pooled estimate a line, however many solutions it is used for. The part that all lines read together
+ * share stands by itself. Within one result, lines read together count as read apart, as they do in its model: a further line of the
+ * analyte, or an interferent, which enters by its small coefficient.
+ */
+function readingParts(
+  input: InputQuantity,
+  sensitivity: number,
+  key: string,
+  read: SolutionSignal,
+  own: SolutionSignal,
+): SpreadInput[] {
+  const { analyte, lineNm, readTogether } = read;
+  const ofLine = { ...input, jointSource: `readings of ${analyte} at ${lineNm} nm` };
+  if (readTogether === undefined) return [{ input: ofLine, sensitivity, key }];
+  const { place, standardUncertainty, degreesOfFreedom } = readTogether;
+  const share = standardUncertainty / input.standardUncertainty;
+  const common = {
+    ...{ ...input, name: `${input.name} read together`, degreesOfFreedom },
+    jointSource: 'readings of the internal standard',
+  };
+  const isApart = read !== own && place === own.readTogether?.place;
+  return [
+    { input: ofLine, sensitivity: sensitivity * Math.sqrt(1 - share * share), key },
+    {
+      input: common,
+      sensitivity: sensitivity * share,
+      key: isApart ? `${key} read together` : `internal standard@${place}`,
+    },
+  ];
 }
 
 /** What the calibrations of other runs do to the blank, calibration by calibration: results of those runs rest on them too. */

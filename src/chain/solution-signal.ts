@@ -11,6 +11,15 @@ export interface StockStandard {
   readonly source: string;
 }
 
+/** Noise of the internal standard's own signal in the mean ratio of one line. */
+export interface ReadTogether {
+  /** Run and place of the readings: what was read there together shares it. */
+  readonly place: string;
+  /** At most that of the ratio; with the sign of the ratio, which all lines go with. */
+  readonly standardUncertainty: number;
+  readonly degreesOfFreedom: number;
+}
+
 /** Signal of one analyte in one measured solution, with all that turns it into a mass fraction. */
 export interface SolutionSignal {
   readonly analyte: string;
@@ -22,6 +31,8 @@ export interface SolutionSignal {
   readonly meanRatio: number;
   readonly ratioStandardUncertainty: number;
   readonly ratioDegreesOfFreedom: number;
+  /** Part of that uncertainty that all lines read together share; absent: none. */
+  readonly readTogether?: ReadTogether;
   readonly drift: DriftFactor;
   readonly driftDegreesOfFreedom: number;
   readonly calibration: Calibration;

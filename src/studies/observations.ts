@@ -181,6 +181,7 @@ function observeSignal(
     meanRatio: m.meanRatio,
     ratioStandardUncertainty: reading.standardUncertainty,
     ratioDegreesOfFreedom: reading.degreesOfFreedom,
+    ...readTogether(index, m, reading.standardUncertainty),
     ...driftAt(index, m),
     calibration,
     stock: stockOf(index.records, calibration.run, scope.analyte),
@@ -189,6 +190,20 @@ function observeSignal(
     ...modeInputs(index, row, record, m),
     spectrometer: index.spectrometer,
   };
+}
+
+/** Noise of the internal standard in a mean ratio: no more than all its noise. */
+function readTogether(
+  { commonNoise }: StudyIndex,
+  { run, position, ratios, meanRatio, internalStandard }: MeasuredSolution,
+  ofRatio: number,
+): Pick<SolutionSignal, 'readTogether'> {
+  if (commonNoise === null || internalStandard === null) return {};
+  const { relative, degreesOfFreedom } = commonNoise;
+  const size = Math.min(ofRatio, (relative * Math.abs(meanRatio)) / Math.sqrt(ratios.length));
+  if (size === 0) return {};
+  const standardUncertainty = Math.sign(meanRatio) * size;
+  return { readTogether: { place: `${run}/${position}`, standardUncertainty, degreesOfFreedom } };
 }
 
 function driftAt(

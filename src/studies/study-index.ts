@@ -5,6 +5,7 @@ import type { StudyRecords } from '../records/study-records.js';
 import type { DigestionRecord } from '../records/tables/digestions.js';
 import type { DilutionRecord } from '../records/tables/dilutions.js';
 import type { MoistureRecord } from '../records/tables/moisture.js';
+import { type CommonNoise, commonNoise } from './common-noise.js';
 import type { MeasuredSolution } from './measured-solutions.js';
 import { modelledDeviation, pooledNoise, type ReadingNoise } from './reading-noise.js';
 import type { StudyRecovery } from './recovery/study-recovery.js';
@@ -35,6 +36,8 @@ export interface StudyIndex {
   readonly readingNoise: ReadonlyMap<string, ReadingNoise>;
   /** The same by `lineKey`, over the solutions of all digestions but blanks: for a sample whose solutions were read once. */
   readonly lineNoise: ReadonlyMap<string, ReadingNoise>;
+  /** Noise that the lines read together share; null where there is none. */
+  readonly commonNoise: CommonNoise | null;
   /** Digestions left out whole, and for single analytes as `digestion|analyte`. */
   readonly excluded: ReadonlySet<string>;
   readonly spectrometer: string;
@@ -69,6 +72,10 @@ export function indexStudy(records: StudyRecords, measured: readonly MeasuredSol
     const digestion = digestions.get(digestionOf.get(solution) ?? solution);
     return digestion !== undefined && digestion.kind !== 'blank';
   });
+  const lineNoise = noises(
+    grouped(ofDigestions, (m) => lineKey(m.analyte, m.lineNm)),
+    modelled,
+  );
   return {
     records,
     measured,
@@ -93,9 +100,10 @@ export function indexStudy(records: StudyRecords, measured: readonly MeasuredSol
       (m) => calibrationKey(m.run, m.analyte, m.lineNm),
     ),
     readingNoise: noises(bySample, modelled),
-    lineNoise: noises(
-      grouped(ofDigestions, (m) => lineKey(m.analyte, m.lineNm)),
-      modelled,
+    lineNoise,
+    commonNoise: commonNoise(
+      ofDigestions,
+      (m) => (lineNoise.get(lineKey(m.analyte, m.lineNm))?.factor ?? 1) * modelled(m),
     ),
     excluded: new Set(records.exclusions.filter((e) => e.table === 'digestions').map((e) => e.rowKey)),
     spectrometer: spectrometerInUse(records),

@@ -7,7 +7,10 @@ import type { StudyIndex } from '../study-index.js';
  *
  * @see JCGM 100:2008, 4.2.4 (pooled estimate of variance)
  */
-export function withPooledNoise(index: StudyIndex, validation: Pick<StudyIndex, 'lineNoise'>): StudyIndex {
+export function withPooledNoise(
+  index: StudyIndex,
+  validation: Pick<StudyIndex, 'lineNoise' | 'commonNoise'>,
+): StudyIndex {
   const samples = new Set(
     index.records.digestions.flatMap(({ kind, sample }) => (kind === 'blank' ? [] : [sample])),
   );
@@ -16,5 +19,7 @@ export function withPooledNoise(index: StudyIndex, validation: Pick<StudyIndex, 
     ...index,
     readingNoise: new Map(apart),
     lineNoise: new Map([...validation.lineNoise, ...index.lineNoise]),
+    // Read once each, lines cannot be seen to deviate alike.
+    commonNoise: index.lineNoise.size > 0 ? index.commonNoise : validation.commonNoise,
   };
 }

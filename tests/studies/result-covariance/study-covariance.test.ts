@@ -22,6 +22,7 @@ import {
 import type { Correlation, InputQuantity } from '../../../src/uncertainty/input-quantity.js';
 import type { ModelEquation } from '../../../src/uncertainty/measurement-model.js';
 import { propagate } from '../../../src/uncertainty/propagate.js';
+import { withInternalStandardNoise } from '../../support/internal-standard-noise.js';
 import { measuredDensity } from '../../support/measured-density.js';
 
 const { records } = zirconPigmentStudy({ seed: 4 });
@@ -134,6 +135,24 @@ function joined(results: readonly DigestionResult[]) {
         const key = identifier(sharedKey(input, observation));
         names.set(input.name, `(${input.standardUncertainty} * ${key})`);
         inputs.set(key, { ...input, name: key, standardUncertainty: 1, distribution: { kind: 'normal' } });
+        continue;
+      }
+      const [line] = observation.signals as [(typeof observation.signals)[number]];
+      const read = observation.signals.find((s) => input.name === `ratio_${identifier(signalLabel(s))}`);
+      const isTold = read === line || read?.readTogether?.place !== line.readTogether?.place;
+      if (!constant && read?.readTogether !== undefined && isTold) {
+        // The ratio with the noise that all lines read there share, and the rest for itself.
+        const { place, standardUncertainty: shared } = read.readTogether;
+        const rest = Math.sqrt(input.standardUncertainty ** 2 - shared ** 2);
+        const terms = [
+          [identifier(sharedKey(input, observation)), rest],
+          [identifier(`internal standard ${place}`), shared],
+        ] as const;
+        for (const [name] of terms) inputs.set(name, { ...input, name, estimate: 0, standardUncertainty: 1 });
+        names.set(
+          input.name,
+          `(${input.estimate} ${terms.map(([name, value]) => `+ ${value} * ${name}`).join(' ')})`,
+        );
         continue;
       }
       const key = constant ? `k${i}_${input.name}` : identifier(sharedKey(input, observation));
@@ -304,6 +323,27 @@ describe('covariance of the results of a run', () => {
     expect(within).toEqual(expect.arrayContaining([`rep_is@${first}`, 'w_isl@Sc 500']));
     expect(between).toContain('w_isl@Sc 500');
     expect(between.filter((key) => key.startsWith('rep_'))).toEqual([]);
+  });
+
+  it('holds the noise of the internal standard, which lines read together share', () => {
+    const own = inMode(withInternalStandardNoise(records, 0.006));
+    const [zr, si] = ['Zr', 'Si'].map((analyte) => find(own, first!, analyte));
+    const placeOf = (r: DigestionResult) => r.observation.signals[0]!.readTogether!.place;
+    expect(placeOf(zr!)).toBe(placeOf(si!));
+    expect(placeOf(find(own, second!, 'Zr'))).not.toBe(placeOf(zr!));
+    const matrix = expectJoint(own);
+    expect(Math.min(...symmetricEigen(matrix).values)).toBeGreaterThan(0);
+    // Without it the two covary less.
+    const apart = [zr!, si!].map((r) => {
+      const [signal, ...others] = r.observation.signals as [(typeof r.observation.signals)[number]];
+      const { readTogether: _, ...alone } = signal;
+      const observation = { ...r.observation, signals: [alone, ...others] };
+      return correlatedResult(observation, resultModel(observation, parts));
+    });
+    const [atZr, atSi] = [own.indexOf(zr!), own.indexOf(si!)] as [number, number];
+    const before = covarianceMatrixOf(apart);
+    expect(matrix[atZr]![atSi]!).toBeGreaterThan(before[0]![1]!);
+    expect(matrix[atZr]![atZr]!).toBeCloseTo(before[0]![0]!, 12);
   });
 
   it('holds a recovery with what its experiment shares with the results', () => {
