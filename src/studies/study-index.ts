@@ -111,7 +111,7 @@ export function indexStudy(records: StudyRecords, measured: readonly MeasuredSol
 }
 
 /** Standard deviation that the plan's signal model gives one reading of a solution, as a ratio. */
-function modelledReading(
+export function modelledReading(
   plan: StudyPlan,
   scopes: ReadonlyMap<string, AnalyteScope>,
   calibrations: Calibrations,

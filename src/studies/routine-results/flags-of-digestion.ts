@@ -1,10 +1,12 @@
 import { contentMeasured } from '../../chain/emission.js';
 import { resultValue } from '../../chain/result-model.js';
+import { formatSignificant } from '../../quantities/rounding.js';
 import type { DigestionResult, EvaluatedStudy } from '../evaluate-study.js';
 import { type FusionsOfCharge, fusionLosses } from '../fusion-losses.js';
 import { internalStandardKey, internalStandardStudy } from '../matrix/acceptance-study.js';
 import { criterionFor } from '../matrix/matrix-context.js';
 import { observe } from '../observations.js';
+import { readingFlags } from './reading-flags.js';
 import type { ResultFlag } from './routine-result.js';
 import { readingOf } from './runs-of-measurement.js';
 
@@ -15,6 +17,7 @@ export function flagsOfDigestion(run: EvaluatedStudy, result: DigestionResult): 
     ...fusionFlag(run, result),
     ...rangeFlag(result),
     ...lineFlag(run, result),
+    ...readingFlags(run, result),
     ...internalStandardFlag(run, result),
   ];
 }
@@ -84,19 +87,30 @@ function rangeFlag({ digestion, observation }: DigestionResult): ResultFlag[] {
   });
 }
 
+/** A second line that the plan asks for confirms the own one, contradicts it, or is not there to do either. */
 function lineFlag(run: EvaluatedStudy, result: DigestionResult): ResultFlag[] {
   const { plan } = run.index.records;
   const { analyte, digestion, value } = result;
-  const { lineNm, secondLineNm } = run.index.scopes.get(analyte)!;
+  const { lineNm, secondLineNm, lowestReported, unit } = run.index.scopes.get(analyte)!;
   const criterion = criterionFor(plan, 'second line', analyte, '*');
-  if (secondLineNm === undefined || criterion === null || value === null || value <= 0) return [];
+  if (secondLineNm === undefined || criterion === null || value === null) return [];
   const on = (line: number) =>
     observe(run.index, digestion, analyte, run.blanks.get(analyte)!.blank, { lineNm: line });
   const other = on(secondLineNm);
+  if (other === null) {
+    const text = `${digestion}: no result at ${secondLineNm} nm to hold that at ${lineNm} nm against`;
+    return [{ kind: 'lines not compared', text, holds: true }];
+  }
   // Where the result is made of both lines, each stands for itself here.
   const first = result.observation.lines === undefined ? value : resultValue(on(lineNm)!);
-  if (other === null || first <= 0) return [];
-  const difference = 100 * (resultValue(other) / first - 1);
+  const second = resultValue(other);
+  if (first <= 0) {
+    // Relative to nothing; a content that would be reported is none of that.
+    if (second < lowestReported) return [];
+    const text = `${digestion}: ${secondLineNm} nm finds ${formatSignificant(second, 3)} ${unit} where ${lineNm} nm finds none`;
+    return [{ kind: 'lines disagree', text, holds: true }];
+  }
+  const difference = 100 * (second / first - 1);
   if (Math.abs(difference) <= criterion.limit) return [];
   const text = `${digestion}: ${secondLineNm} nm differs from ${lineNm} nm by ${difference.toFixed(1)} %, allowed ±${criterion.limit} %`;
   return [{ kind: 'lines disagree', text, holds: true }];
