@@ -1,7 +1,7 @@
 import { stat } from 'node:fs/promises';
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
-import { RecordsError } from '../errors.js';
+import { type RecordIssue, RecordsError } from '../errors.js';
 import { checkAcrossTables } from './checks/check-across-tables.js';
 import { ReadingsCheck } from './checks/readings-check.js';
 import { readRowGroups } from './csv/read-row-groups.js';
@@ -42,9 +42,9 @@ const readingsFile = `${readingTable.name}.csv`;
 
 /**
  * Opens a study of which the readings are read run by run. All other tables are read and checked at once; each run is
- * checked by the same rules before it is handed over, standards that expired before its last day among them. What only
- * all readings together can show is not checked: exclusions of readings that do not exist, digestions that nothing was read of,
- * solutions read before they were fused, runs of fewer than three standards (which end the evaluation).
+ * checked by the same rules before it is handed over, standards that expired before its last day among them; after the last
+ * one, exclusions of readings that do not exist. Not checked are digestions that nothing was read of, solutions read before they
+ * were fused, and runs of fewer than three standards (which end the evaluation).
  *
  * @throws RecordsError with all problems of the other tables
  * @throws InputError there is no such folder
@@ -76,7 +76,9 @@ async function openStream(folder: string, early: ReadingThread | null): Promise<
   const issues = new IssueList();
   const decoded = await decodeStudy(folder, issues, [readingTable.name]);
   const place = { path: folder, tables: [], hasWorkbook: false };
-  await fits(place, readingsFile, sizeLimits.csvBytes, issues);
+  const sheet = decoded.tables.readings?.file;
+  if (sheet !== undefined) issues.add(inWorkbook(sheet));
+  else await fits(place, readingsFile, sizeLimits.csvBytes, issues);
   // A table that is not whole: nothing is concluded from rows that are not in it.
   const readings = { file: readingsFile, records: [], rows: [], broken: [], isWhole: false };
   const study: DecodedStudy = { ...decoded, tables: { ...decoded.tables, readings } };
@@ -95,9 +97,17 @@ async function openStream(folder: string, early: ReadingThread | null): Promise<
         if (found.all().length > 0) throw new RecordsError(found.all());
         yield rows;
       }
+      // What was not read whole is not said to be missing.
+      if (found.all().length === 0) check.end();
       if (found.all().length > 0) throw new RecordsError(found.all());
     },
   };
+}
+
+/** A workbook comes whole or not at all, and its sheet beside the file would be a second table of readings. */
+function inWorkbook(sheet: string): RecordIssue {
+  const expected = `the readings in ${readingsFile} alone, to be read run by run`;
+  return { code: 'file', file: sheet, row: null, column: null, found: 'a table of readings', expected };
 }
 
 /** Runs by the thread that has begun if nobody took them from it yet; else by another one. */

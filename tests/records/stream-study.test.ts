@@ -7,7 +7,9 @@ import { IssueList } from '../../src/records/issue-list.js';
 import { readStudy } from '../../src/records/read-study.js';
 import { streamStudy } from '../../src/records/stream-study.js';
 import type { ReadingRecord } from '../../src/records/tables/readings.js';
+import { writeStudy } from '../../src/records/write-study.js';
 import { temporaryFolder } from '../support/temporary-folder.js';
+import { smallStudy } from './small-study.js';
 
 const demonstration = 'data/zircon-pigment';
 
@@ -32,6 +34,8 @@ function withExpiry(day: string, row = 2): string {
   writeFileSync(file, lines.join('\n'));
   return folder;
 }
+
+const headingOf = (study: string) => readFileSync(join(study, 'readings.csv'), 'utf8').split('\n')[0]!;
 
 async function readingsOf(folder: string, inThread = false): Promise<ReadingRecord[]> {
   const found: ReadingRecord[] = [];
@@ -142,9 +146,40 @@ describe.each([
     expect(await issuesOf(streamStudy(folder, { inThread }))).toMatchObject([
       { file: 'readings.csv', found: 'no such file' },
     ]);
+    writeFileSync(join(folder, 'readings.csv'), `${headingOf(demonstration)}\n`);
+    const whole = (await issuesOf(readStudy(folder))).filter(({ file }) => file === 'readings.csv');
+    expect(whole).toMatchObject([{ found: 'no row below the heading' }]);
+    expect(await issuesOf(readingsOf(folder, inThread))).toEqual(whole);
     const apart = withLine(2000, (line) => line.replace(/^R-02/, 'R-01'));
     const found = (await issuesOf(readingsOf(apart, inThread))).map((issue) => issue.found);
     expect(found).toContainEqual('readings of run R-01 after those of another');
+  });
+});
+
+describe('a study whose readings come run by run', () => {
+  it('is refused with the exclusion of a reading that there is not, in the words of readStudy', async () => {
+    const folder = withLine(1, (line) => line);
+    const { readings } = await readStudy(folder);
+    const { run, position, analyte, lineNm } = readings.at(-1)!;
+    const key = (repeat: number) => `${run}|${position}|${analyte}|${lineNm}|${repeat}`;
+    const file = join(folder, 'exclusions.csv');
+    const rows = [key(1), key(9), 'R-99|1|Zr|343.823|1'].map((each) => `readings,${each},S,2026-03-17,cause`);
+    writeFileSync(file, `${readFileSync(file, 'utf8')}${rows.join('\n')}\n`);
+    const issues = await issuesOf(readStudy(folder));
+    expect(issues.map(({ found }) => found)).toEqual([`"${key(9)}"`, '"R-99|1|Zr|343.823|1"']);
+    expect(await issuesOf(readingsOf(folder))).toEqual(issues);
+  });
+
+  it('is refused with readings in a workbook, which it names, alone or beside the file', async () => {
+    const folder = join(temporaryFolder(), 'study');
+    await writeStudy(folder, smallStudy, { form: 'xlsx' });
+    const refused = {
+      ...{ file: 'tables.xlsx, sheet readings', found: 'a table of readings' },
+      expected: 'the readings in readings.csv alone, to be read run by run',
+    };
+    expect(await issuesOf(streamStudy(folder))).toMatchObject([refused]);
+    writeFileSync(join(folder, 'readings.csv'), `${headingOf(demonstration)}\n`);
+    expect(await issuesOf(streamStudy(folder))).toMatchObject([refused]);
   });
 });
 

@@ -16,9 +16,20 @@ export function checkExclusions(view: StudyView): void {
     keys.set(name, known);
     if (known.has(key) || !view.isCompleteOrAbsent(name)) return null;
     if (name === 'digestions') return digestionVerdict(view, known, key);
-    const form = keyHeadings(name);
-    return { code: 'unknown row', field: 'rowKey', expected: `the key of a row of ${name} (${form})` };
+    return unknownRow(name);
   });
+}
+
+/** @param found keys of the excluded readings that there are */
+export function checkExcludedReadings(view: StudyView, found: ReadonlySet<string>): void {
+  view.each('exclusions', ({ table, rowKey: key }) =>
+    table === 'readings' && !found.has(key) ? unknownRow('readings') : null,
+  );
+}
+
+function unknownRow(name: TableName): RowVerdict<RecordOf<'exclusions'>> {
+  const form = keyHeadings(name);
+  return { code: 'unknown row', field: 'rowKey', expected: `the key of a row of ${name} (${form})` };
 }
 
 function digestionVerdict(

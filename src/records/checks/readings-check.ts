@@ -5,10 +5,13 @@ import type { IssueList } from '../issue-list.js';
 import { type ReadingRecord, readingTable } from '../tables/readings.js';
 import { checkAnalytesAndLines } from './analytes-and-lines.js';
 import { checkDuplicateKeys } from './duplicate-keys.js';
+import { excludedReadings, readingKey } from './excluded-readings.js';
+import { checkExcludedReadings } from './exclusions.js';
 import { checkStandardsOfRuns, firstExpiryByRun } from './expiry.js';
 import { checkInternalStandardReadings } from './internal-standard-readings.js';
 import { arePlainReadings } from './plain-readings.js';
 import { planSolutions } from './plan-solutions.js';
+import { withoutRows } from './required-tables.js';
 import { checkSequence } from './sequence.js';
 import { checkSolutions } from './solutions.js';
 import { checkSpectrometers, spectrometerProblem } from './spectrometers.js';
@@ -30,6 +33,8 @@ export class ReadingsCheck {
   /** Day on which a solution that the plan names, or what it was made from, expires. */
   readonly #planExpiry: ReadonlyMap<string, string>;
   readonly #seen = new Set<string>();
+  readonly #excluded: ReadonlySet<string>;
+  readonly #excludedFound = new Set<string>();
 
   constructor(study: DecodedStudy, issues: IssueList) {
     this.#study = study;
@@ -37,6 +42,7 @@ export class ReadingsCheck {
     const { plan, tables } = study;
     const view = new StudyView(study, issues);
     this.#firstExpiry = firstExpiryByRun(view);
+    this.#excluded = excludedReadings(view);
     // Each solution as a run of its own name.
     const named = plan === null ? [] : planSolutions(plan);
     const alone = new StudyView(
@@ -83,6 +89,22 @@ export class ReadingsCheck {
     if (read.length > 0 || lastDay > (this.#firstExpiry.get(run) ?? lastDay)) {
       const view = new StudyView(this.#study, this.#issues);
       checkStandardsOfRuns(view, new Map([[run, lastDay]]), new Map([[run, new Set(read)]]));
+    }
+    this.#findExcluded(rows, run);
+  }
+
+  /** To be called after the last run: are there readings at all, and those that the study excludes? */
+  end(): void {
+    if (this.#seen.size === 0) this.#issues.add(withoutRows('readings', `${readingTable.name}.csv`));
+    else checkExcludedReadings(new StudyView(this.#study, this.#issues), this.#excludedFound);
+  }
+
+  #findExcluded(rows: TypedRows<ReadingRecord>, run: string): void {
+    // Naming all readings takes long: most runs have none that is excluded.
+    const own = [...this.#excluded].filter((key) => key.startsWith(`${run}|`));
+    for (let row = 0; own.length > 0 && row < rows.count; row++) {
+      const key = readingKey(rows.record(row));
+      if (this.#excluded.has(key)) this.#excludedFound.add(key);
     }
   }
 
