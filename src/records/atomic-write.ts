@@ -1,6 +1,6 @@
 import { randomBytes } from 'node:crypto';
-import { link, mkdir, open, readdir, rename, rm, unlink } from 'node:fs/promises';
-import { basename, dirname, isAbsolute, join, normalize, sep } from 'node:path';
+import { link, mkdir, open, readdir, rename, rm, stat, unlink } from 'node:fs/promises';
+import { basename, dirname, isAbsolute, join, normalize, resolve, sep } from 'node:path';
 import { InputError } from '../errors.js';
 import { isErrorWithCode } from './error-code.js';
 
@@ -41,9 +41,10 @@ export async function writeFileWhole(
 
 /**
  * Writes a folder whole or not at all: a neighbour is filled, flushed and renamed. An existing folder that is not empty
- * is an error, unless `replace` is set: then the old one steps aside, and is deleted once the new one has its name.
- * Two runs at once cannot both win.
- * @throws InputError the folder exists, is not empty and `replace` is not set; a path that leaves the folder
+ * is an error before any part is asked for, unless `replace` is set: then the old one steps aside, and is deleted once the new
+ * one has its name. Two runs at once cannot both win.
+ * @throws InputError the folder exists, is not empty and `replace` is not set; a place where no folder can be made; a path that
+ *   leaves the folder
  */
 export async function writeFolderWhole(
   folder: string,
@@ -51,21 +52,55 @@ export async function writeFolderWhole(
   options: { readonly replace?: boolean } = {},
 ): Promise<void> {
   for (const path of Object.keys(content)) requireInside(path);
-  await mkdir(dirname(folder), { recursive: true });
-  const neighbour = temporaryName(folder);
+  if (folder === '') throw new InputError('folder to be written: found an empty name, expected its path');
+  const place = resolve(folder);
+  if (options.replace !== true && (await isTaken(place))) throw alreadyThere(folder);
+  const neighbour = temporaryName(place);
   try {
+    await mkdir(dirname(place), { recursive: true });
     await mkdir(neighbour);
+  } catch (error) {
+    throw notMade(folder, error);
+  }
+  try {
     for (const [path, bytes] of Object.entries(content)) {
       await mkdir(dirname(join(neighbour, path)), { recursive: true });
       await writeFlushed(join(neighbour, path), bytes);
     }
     await flushFolder(neighbour);
-    await takeName(neighbour, folder, options.replace === true);
+    await takeName(neighbour, place, options.replace === true);
   } catch (error) {
     await rm(neighbour, { recursive: true, force: true });
     throw error;
   }
-  await flushFolder(dirname(folder));
+  await flushFolder(dirname(place));
+}
+
+/** True for a folder that holds anything, and for a file. */
+async function isTaken(path: string): Promise<boolean> {
+  const found = await stat(path).catch(() => null);
+  if (found === null || !found.isDirectory()) return found !== null;
+  return (await readdir(path).catch(() => [])).length > 0;
+}
+
+const placesWithoutFolder: Readonly<Record<string, string>> = {
+  EACCES: 'a place that may not be written to',
+  EPERM: 'a place that may not be written to',
+  EROFS: 'a disc that can only be read',
+  EEXIST: 'a file where a folder should be',
+  ENOTDIR: 'a file where a folder should be',
+  ENOENT: 'a place where no folder can be made',
+  ENAMETOOLONG: 'a name that is too long',
+};
+
+/** What stands in the way of a new folder in words; any other fault as it is. */
+function notMade(folder: string, error: unknown): unknown {
+  const code = Object.keys(placesWithoutFolder).find((each) => isErrorWithCode(error, each));
+  if (code === undefined) return error;
+  const found = placesWithoutFolder[code]!;
+  return new InputError(`${folder}: found ${found}, expected a place where this folder can be made`, {
+    cause: error,
+  });
 }
 
 /** Renames the finished neighbour to the folder's name. */

@@ -1,6 +1,7 @@
 import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { InputError } from '../../src/errors.js';
 import { writeFileWhole, writeFolderWhole } from '../../src/records/atomic-write.js';
 import { sha256, sha256OfFile } from '../../src/records/checksum.js';
 import { temporaryFolder } from '../support/temporary-folder.js';
@@ -49,6 +50,46 @@ describe('writeFolderWhole', () => {
     expect(readFileSync(join(folder, 'a.txt'), 'utf8')).toBe(`${winners[0]}`);
     expect(readFileSync(join(folder, 'b', 'c.txt'), 'utf8')).toBe(`${winners[0]}`);
     expect(readdirSync(join(folder, '..'))).toEqual(['0001']);
+  });
+
+  it('asks for no part of a file where the name is taken', async () => {
+    const folder = join(temporaryFolder(), 'found');
+    await writeFolderWhole(folder, { a: 'one' });
+    let asked = false;
+    const parts = (async function* () {
+      asked = true;
+      yield 'two';
+    })();
+    await expect(writeFolderWhole(folder, { a: parts })).rejects.toThrow('it is not overwritten');
+    await expect(writeFolderWhole(join(folder, 'a'), { a: parts })).rejects.toThrow('it is not overwritten');
+    expect(asked).toBe(false);
+    expect(readFileSync(join(folder, 'a'), 'utf8')).toBe('one');
+  });
+
+  it('fills an empty folder that is there, by a path with detours too', async () => {
+    const folder = join(temporaryFolder(), 'found');
+    mkdirSync(folder);
+    await writeFolderWhole(`${folder}/nowhere/../`, { a: 'one' });
+    expect(readdirSync(join(folder, '..'))).toEqual(['found']);
+    expect(readdirSync(folder)).toEqual(['a']);
+  });
+
+  it('says in words where no folder can be made', async () => {
+    const parent = temporaryFolder();
+    writeFileSync(join(parent, 'file'), '');
+    const refusal = async (folder: string) => {
+      const error: unknown = await writeFolderWhole(folder, { a: 'one' }).catch((reason: unknown) => reason);
+      expect(error).toBeInstanceOf(InputError);
+      return (error as InputError).message;
+    };
+    const expected = 'expected a place where this folder can be made';
+    for (const inner of [join(parent, 'file', 'a'), join(parent, 'file', 'a', 'b')]) {
+      expect(await refusal(inner)).toBe(`${inner}: found a file where a folder should be, ${expected}`);
+    }
+    const long = join(parent, 'a'.repeat(300));
+    expect(await refusal(long)).toBe(`${long}: found a name that is too long, ${expected}`);
+    expect(await refusal('')).toBe('folder to be written: found an empty name, expected its path');
+    expect(readdirSync(parent)).toEqual(['file']);
   });
 
   it('leaves nothing behind where one file cannot be written', async () => {
