@@ -101,7 +101,7 @@ function acceptanceSection(results: RoutineResults): Section {
             },
             ...listOf(
               failed.map((c) => {
-                if (c.found === null) return `${c.control}, ${c.about}: ${c.rule}.`;
+                if (c.found === null || c.unit === 'changes') return `${c.control}, ${c.about}: ${c.rule}.`;
                 const shown = (value: number) => String(Number(value.toPrecision(4))).replace('-', '−');
                 const low = c.low === null ? '' : `, lowest allowed ${shown(c.low)}`;
                 const high = c.high === null ? '' : `, highest allowed ${shown(c.high)}`;

@@ -40,9 +40,10 @@ function reaches(
 }
 
 /** The control with what was found and what it allows. */
-function failureOf({ control, about, found, low, high, unit, rule, holds }: RunControl): string {
+function failureOf({ control, about, found, low, high, unit, rule }: RunControl): string {
   if (found === null) return `${control}: ${rule}`;
-  if (holds?.kind === 'flux lot not that of the validation') return `${control} ${about}: ${rule}`;
+  // Changes have no measure: what changed is the reason.
+  if (unit === 'changes') return `${control} ${about}: ${rule}`;
   const shown = (value: number) => String(Number(value.toPrecision(4))).replace('-', '−');
   const allowed =
     low === null

@@ -28,6 +28,7 @@ export interface ResultFlag {
     | 'reference material outside its limits'
     | 'no reference material in the run'
     | 'flux lot not that of the validation'
+    | 'not as validated'
     | 'duplicates differ'
     | 'after a richer sample'
     | 'read late'

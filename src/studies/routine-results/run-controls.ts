@@ -7,11 +7,12 @@ import { blankControls } from './blank-controls.js';
 import { checkControls } from './check-controls.js';
 import { duplicateControls } from './duplicate-controls.js';
 import { materialControls } from './material-controls.js';
+import { methodControls } from './method-controls.js';
 import { type RunControl, reachOf } from './routine-result.js';
 
 /**
  * Controls that decide whether a run is accepted: check solutions, internal standard, blanks against the limit of
- * quantification, reference material against the mean and scatter of the validation, duplicates, flux lot.
+ * quantification, reference material against the mean and scatter of the validation, duplicates, flux lot, and the plan against that of the validation.
  *
  * @param records of the run, with the digestions that have no result
  * @see ISO/IEC 17025:2017, 7.7.1
@@ -29,6 +30,7 @@ export function runControls(
     ...materialControls(run, validation, scatter, records),
     ...duplicateControls(run, validation, scatter),
     fluxLotControl(run, validation),
+    ...methodControls(run, validation),
   ];
 }
 
