@@ -17,7 +17,7 @@ export interface DriftFactor {
  * @param ratios mean signal ratio of each check
  * @param standardUncertainty of one check's mean ratio
  * @param position place of the solution wanted; before the first or after the last check the nearest one holds
- * @throws InputError no check, lists of different length, places that do not increase, a first ratio of 0 or less
+ * @throws InputError no check, lists of different length, places that do not increase, a ratio of 0 or less
  * @see common practice, no source
  * @example
  * driftFactor([8, 18], [0.5, 0.51], 0, 13).factor // => 1.01
@@ -31,8 +31,12 @@ export function driftFactor(
   requireFinite(positions, 'places of the check solutions');
   requireFinite(ratios, 'signal ratios of the check solutions');
   requireSameLength(positions, 'places', ratios, 'signal ratios');
-  const first = ratios[0]!;
-  if (!(first > 0)) throw new InputError(`signal ratio of the first check: found ${first}, expected above 0`);
+  for (let i = 0; i < ratios.length; i++) {
+    if (ratios[i]! > 0) continue;
+    throw new InputError(
+      `signal ratio of the check solution at place ${positions[i]}: found ${ratios[i]}, expected above 0`,
+    );
+  }
   for (let i = 1; i < positions.length; i++) {
     if (!(positions[i]! > positions[i - 1]!)) {
       throw new InputError(

@@ -1,6 +1,5 @@
 import type { Blank } from '../chain/blank.js';
 import type { Dilution } from '../chain/dilution.js';
-import { driftFactor } from '../chain/drift.js';
 import type { InterferenceCoefficient } from '../chain/interference.js';
 import type { LineCombination } from '../chain/line-combination.js';
 import type { SolidBasis } from '../chain/mass-fraction.js';
@@ -11,6 +10,7 @@ import { InputError } from '../errors.js';
 import { oxideFactor } from '../quantities/oxide.js';
 import type { AnalyteScope } from '../records/study.js';
 import type { DigestionRecord } from '../records/tables/digestions.js';
+import { driftOfRun } from './drift-of-run.js';
 import { lossesOfPortion } from './losses-of-portion.js';
 import type { MeasuredSolution } from './measured-solutions.js';
 import { densityMeasurement, dilutionOf, lacksDensity, modeInputs } from './measurement-modes.js';
@@ -219,9 +219,12 @@ function driftAt(
   }
   const reading = readingUncertainty(index, checks[0]!.solution, checks[0]!);
   return {
-    drift: driftFactor(
-      checks.map((c) => c.position),
-      checks.map((c) => c.meanRatio),
+    drift: driftOfRun(
+      {
+        ...{ run: m.run, analyte: m.analyte, lineNm: m.lineNm },
+        positions: checks.map((c) => c.position),
+        ratios: checks.map((c) => c.meanRatio),
+      },
       reading.standardUncertainty,
       m.position,
     ),

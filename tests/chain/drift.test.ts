@@ -19,9 +19,13 @@ describe('drift factor', () => {
     expect(driftFactor([8, 18], [0.5, 0.51], 0.001, 13).standardUncertainty).toAgreeWithin(expected, 1e-14);
   });
 
-  it('refuses places out of order, no check, and a first ratio of zero', () => {
+  it('refuses places out of order, no check, and a ratio of zero', () => {
     expect(() => driftFactor([8, 8], [0.5, 0.5], 0, 8)).toThrow('found 8 after 8');
     expect(() => driftFactor([], [], 0, 8)).toThrow('found 0 value(s)');
     expect(() => driftFactor([1], [0], 0, 8)).toThrow('expected above 0');
+    // Between two such checks the factor would be 0, and the result infinite.
+    expect(() => driftFactor([8, 18, 28], [0.5, 0, 0], 0, 9)).toThrow(
+      'signal ratio of the check solution at place 18: found 0, expected above 0',
+    );
   });
 });

@@ -1,5 +1,4 @@
 import { contentOfRatio } from '../../chain/calibration.js';
-import { driftFactor } from '../../chain/drift.js';
 import { resultValue } from '../../chain/result-model.js';
 import { mean } from '../../statistics/descriptive/mean.js';
 import type { Finding } from '../../validation/finding.js';
@@ -9,6 +8,7 @@ import {
 } from '../../validation/selectivity/interference-check.js';
 import { nativeInternalStandard } from '../../validation/selectivity/native-internal-standard.js';
 import { type SecondLine, secondLine } from '../../validation/selectivity/second-line.js';
+import { driftOfRun } from '../drift-of-run.js';
 import type { DigestionResult, EvaluatedStudy } from '../evaluate-study.js';
 import { observe } from '../observations.js';
 import { calibrationKey, signalOfStandard } from '../run-calibrations.js';
@@ -114,9 +114,9 @@ export function driftAt(
 ): number {
   const checks = study.index.checks.get(calibrationKey(run, analyte, lineNm)) ?? [];
   if (checks.length === 0) return 1;
-  const places = checks.map((c) => c.position);
+  const positions = checks.map((c) => c.position);
   const ratios = checks.map((c) => c.meanRatio);
-  return driftFactor(places, ratios, 0, position).factor;
+  return driftOfRun({ run, analyte, lineNm, positions, ratios }, 0, position).factor;
 }
 
 /** Native amount of the internal-standard element in the digestions that the plan names. */

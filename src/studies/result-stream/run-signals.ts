@@ -1,8 +1,9 @@
 import type { Calibration } from '../../chain/calibration.js';
-import { driftBetween, driftFactor, type NeighbouringChecks, neighbouringChecks } from '../../chain/drift.js';
+import { driftBetween, type NeighbouringChecks, neighbouringChecks } from '../../chain/drift.js';
 import { InputError } from '../../errors.js';
 import { planSolutions } from '../../records/checks/plan-solutions.js';
 import type { DigestionRecord } from '../../records/tables/digestions.js';
+import { driftOfRun } from '../drift-of-run.js';
 import { calibrateRun } from './calibrate-run.js';
 import { type DigestionOfPlace, RunNoise } from './run-noise.js';
 import type { RunReadings } from './run-readings.js';
@@ -181,7 +182,9 @@ function checksOf(
     }
     const standardUncertainty = noise.ofMean(first, line);
     // Judges the checks themselves, once for all places.
-    driftFactor(positions, ratios, standardUncertainty, positions[0]!);
+    const { analyte, lineNm } = readings.scopes[line]!;
+    const own = { run: readings.run, analyte, lineNm, positions, ratios };
+    driftOfRun(own, standardUncertainty, positions[0]!);
     const key = positions.join();
     const neighbours = neighboursOf.get(key) ?? neighboursOfPlaces(readings, positions);
     neighboursOf.set(key, neighbours);

@@ -1,11 +1,15 @@
+import { writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { SolidState } from '../../../src/chain/mass-on-basis.js';
 import type { RandomParts } from '../../../src/chain/result-model.js';
 import { resultModel } from '../../../src/chain/result-model.js';
+import { encodeCsvRows } from '../../../src/records/csv/encode-csv.js';
 import { readRowGroups } from '../../../src/records/csv/read-row-groups.js';
 import { IssueList } from '../../../src/records/issue-list.js';
 import { readStudy } from '../../../src/records/read-study.js';
 import type { StudyRecords } from '../../../src/records/study-records.js';
+import { encodeTable } from '../../../src/records/table-form/encode-table.js';
 import { type ReadingRecord, readingTable } from '../../../src/records/tables/readings.js';
 import { mean } from '../../../src/statistics/descriptive/mean.js';
 import { evaluateStudy } from '../../../src/studies/evaluate-study.js';
@@ -13,6 +17,7 @@ import { type RunResults, streamResults } from '../../../src/studies/result-stre
 import type { RandomPartsOf } from '../../../src/studies/result-stream/template-store.js';
 import { covarianceOf } from '../../../src/uncertainty/correlated-results/correlated-result.js';
 import { propagate } from '../../../src/uncertainty/propagate.js';
+import { temporaryFolder } from '../../support/temporary-folder.js';
 
 const folder = 'data/zircon-pigment';
 const components: RandomParts = { route: 'components', unexplained: null };
@@ -254,6 +259,24 @@ describe('a stream of results', () => {
     const stream = streamResults(records, twice());
     await stream.next();
     await expect(stream.next()).rejects.toThrow('expected them together');
+  });
+
+  it('names run, line and place of a check solution without a signal, as the whole way does', async () => {
+    const [check] = records.readings.filter(({ solution }) => solution === 'CHK').slice(-1);
+    const { run, analyte, lineNm, position } = check!;
+    const isCheck = (row: ReadingRecord) => row.run === run && row.position === position;
+    const dead = records.readings.map((row) =>
+      isCheck(row) && row.analyte === analyte ? { ...row, intensity: 0 } : row,
+    );
+    const expected = `run ${run}, ${analyte} at ${lineNm} nm: signal ratio of the check solution at place ${position}: found 0, expected above 0`;
+    expect(() => evaluateStudy(alone({ ...records, readings: dead }, run))).toThrow(expected);
+    const path = join(temporaryFolder(), 'readings.csv');
+    const { headings, rows } = encodeTable(
+      readingTable,
+      dead.filter((row) => row.run === run),
+    );
+    writeFileSync(path, encodeCsvRows([headings, ...rows]));
+    await expect(streamResults(records, runsOf(dirname(path))).next()).rejects.toThrow(expected);
   });
 
   it('names a solution that nobody made', async () => {
