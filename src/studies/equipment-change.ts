@@ -89,6 +89,7 @@ export function equipmentChange(
   const controls = controlsOf(records, replaced, replacement);
   // What a budget rests on that is itself open does not leave with the balance.
   const conditions = budgetConditions(validation.findings);
+  const compared = [...new Set(controls.map((c) => c.analyte))];
   const targets = budgets.map((b) => targetFinding(records, b, conditions));
   return {
     replaced: before,
@@ -96,10 +97,10 @@ export function equipmentChange(
     budgets,
     controls,
     affected: affectedCharacteristics(before.kind, {
-      compared: controls.map((c) => c.analyte),
+      compared,
       notCompared: records.plan.analytes
         .map((scope) => scope.analyte)
-        .filter((analyte) => !controls.some((c) => c.analyte === analyte)),
+        .filter((analyte) => !compared.includes(analyte)),
     }),
     blocked: blockedBy(
       after,
@@ -113,11 +114,7 @@ export function equipmentChange(
       ...(isBalance ? [portionWeighingFinding(records, after)] : []),
       ...targets,
       ...controls.flatMap(({ comparison }) => [comparison.shift, comparison.precision]),
-      ...withoutControls(
-        records,
-        { replaced, replacement },
-        controls.map((c) => c.analyte),
-      ),
+      ...withoutControls(records, { replaced, replacement }, compared),
     ],
   };
 }
@@ -237,7 +234,7 @@ function targetFinding(
   });
 }
 
-/** Control results with the one balance and, else with the same equipment, with the other. */
+/** Control results of each analyte and material with the one balance and, else with the same equipment, with the other. */
 function controlsOf(
   records: StudyRecords,
   replaced: string,
@@ -251,16 +248,18 @@ function controlsOf(
   const after = records.history.filter(
     (r) => r.equipment.includes(replacement) && !r.equipment.includes(replaced),
   );
-  return [...new Set(after.map((r) => r.analyte))].flatMap((analyte) => {
-    const own = after.filter((r) => r.analyte === analyte);
+  return controlled(after).flatMap(({ analyte, material, own }) => {
     // Later changes of other equipment must not count as effects of this one.
     const rest = set(own[0]!, replacement);
     const later = own.filter((r) => set(r, replacement) === rest);
     const earlier = records.history.filter(
-      (r) => r.analyte === analyte && r.equipment.includes(replaced) && set(r, replaced) === rest,
+      (r) =>
+        r.analyte === analyte &&
+        r.material === material &&
+        r.equipment.includes(replaced) &&
+        set(r, replaced) === rest,
     );
     if (earlier.length < 2 || later.length < 2) return [];
-    const material = later[0]!.material;
     const comparison = controlComparison(earlier.map(rowOf), later.map(rowOf), {
       analyte,
       level: material,
@@ -269,6 +268,17 @@ function controlsOf(
       precisionCriterion: criterionFor(records.plan, 'precision after change', analyte, material),
     });
     return [{ analyte, comparison, before: earlier, after: later }];
+  });
+}
+
+/** Analyte by analyte, each with its materials: what two of them hold is no shift. */
+function controlled(rows: readonly HistoryRecord[]) {
+  return [...new Set(rows.map((r) => r.analyte))].flatMap((analyte) => {
+    const ofAnalyte = rows.filter((r) => r.analyte === analyte);
+    return [...new Set(ofAnalyte.map((r) => r.material))].map((material) => ({
+      ...{ analyte, material },
+      own: ofAnalyte.filter((r) => r.material === material),
+    }));
   });
 }
 

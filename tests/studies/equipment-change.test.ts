@@ -73,6 +73,28 @@ describe('an equipment change', () => {
     expect(new Set(sensitivities.map((lines) => lines.length))).toEqual(new Set([1]));
   });
 
+  it('compares each control material with itself', () => {
+    const alone = equipmentChange(validation, 'BAL-1', 'BAL-3');
+    // A second material of half the content, controlled in the same runs: as `meltbook history` writes them.
+    const second = records.history.map((r) => ({ ...r, material: 'QCM-F3', value: r.value / 2 }));
+    const both = { ...records, history: [...records.history, ...second] };
+    const { controls, findings, affected } = equipmentChange(validateMatrix(both), 'BAL-1', 'BAL-3');
+    const of = (material: string) => controls.filter(({ after }) => after[0]!.material === material);
+    expect(alone.controls.length).toBeGreaterThan(0);
+    expect(of('QCM-F2')).toEqual(alone.controls);
+    const other = of('QCM-F3');
+    expect(other.map((c) => c.analyte)).toEqual(alone.controls.map((c) => c.analyte));
+    for (const [i, { comparison }] of other.entries()) {
+      const own = alone.controls[i]!.comparison;
+      expect(comparison.shift.level).toBe('QCM-F3');
+      expect(comparison.difference).toAgreeWithin(own.difference / 2, 1e-9);
+      expect(comparison.after.standardDeviation).toAgreeWithin(own.after.standardDeviation / 2, 1e-9);
+    }
+    expect(affected).toEqual(alone.affected);
+    const open = (all: typeof findings) => all.filter((f) => f.verdict === 'not studied');
+    expect(open(findings)).toEqual(open(alone.findings));
+  });
+
   it('is reported on the day of the exchange too, when no control result is there yet', () => {
     const without = (history: StudyRecords['history']) =>
       equipmentChange(validateMatrix({ ...records, history }), 'BAL-1', 'BAL-3').findings;

@@ -197,7 +197,8 @@ function findingSections(change: EquipmentChange): Section[] {
 }
 
 function charts({ controls, replaced, replacement }: EquipmentChange): Figure[] {
-  return controls.map(({ analyte, comparison, before, after }) => {
+  return controls.map(({ analyte, comparison, before, after }, i) => {
+    const materialsAhead = controls.slice(0, i).filter((each) => each.analyte === analyte).length;
     const period = (
       name: string,
       { mean, standardDeviation }: typeof comparison.before,
@@ -215,14 +216,18 @@ function charts({ controls, replaced, replacement }: EquipmentChange): Figure[] 
           : [];
       return {
         name,
-        points: inTime.map((r, i) => ({ label: `${r.date} ${r.run}`, value: r.value, flag: flags[i] ?? '' })),
+        points: inTime.map((r, at) => ({
+          label: `${r.date} ${r.run}`,
+          value: r.value,
+          flag: flags[at] ?? '',
+        })),
         centre: mean,
         warning: controlLines.warning * standardDeviation,
         action: controlLines.action * standardDeviation,
       };
     };
     return controlChart({
-      id: `control/${analyte}`,
+      id: materialsAhead === 0 ? `control/${analyte}` : `control/${analyte}/${materialsAhead + 1}`,
       caption: `${analyte} in ${after[0]!.material}: control results before and after`,
       unit: after[0]!.unit,
       periods: [

@@ -56,6 +56,18 @@ describe('the report of an exchange', () => {
     expect(other.get('affected')).not.toContain('ZrO2, Al2O3, Fe2O3');
   });
 
+  it('draws a chart of its own for each control material', () => {
+    const second = records.history.map((r) => ({ ...r, material: 'QCM-F3', value: r.value / 2 }));
+    const both = sectionsWith({ ...records, history: [...records.history, ...second] });
+    const charts = both.get('characteristics')!.match(/"id":"control\/[^"]+"/g)!;
+    expect(charts).toEqual([
+      ...['"id":"control/ZrO2"', '"id":"control/ZrO2/2"'],
+      ...['"id":"control/Al2O3"', '"id":"control/Al2O3/2"'],
+      ...['"id":"control/Fe2O3"', '"id":"control/Fe2O3/2"'],
+    ]);
+    expect(both.get('characteristics')).toContain('ZrO2 in QCM-F3: control results before and after');
+  }, 120_000);
+
   it('flags control results beyond the lines of their chart, and says by what rule', () => {
     const charts = same.get('characteristics')!;
     // Counted from history.csv apart from this code: beyond mean ± 2 s of the period, none beyond ± 3 s.
