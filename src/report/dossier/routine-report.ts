@@ -1,4 +1,5 @@
 import type { SourceFile } from '../../records/decoded-study.js';
+import { leftUnused } from '../../records/left-unused.js';
 import { otherRuleText } from '../../studies/decision-rule.js';
 import type { RoutineResults } from '../../studies/routine-results/routine-results.js';
 import { covarianceMatrixOf } from '../../uncertainty/correlated-results/correlated-result.js';
@@ -6,6 +7,7 @@ import type { Block, ReportDocument, Section } from '../document.js';
 import { reportedForm } from '../reported-form.js';
 import { listOf, paragraph, sectionOf } from '../section-of.js';
 import { cautionsSection } from '../sections/cautions-section.js';
+import { exclusionsSection } from '../sections/exclusions-section.js';
 import { provenanceSection } from '../sections/provenance-section.js';
 import { recordsSection } from '../sections/records-section.js';
 import { selfCheckSection } from '../sections/self-check-section.js';
@@ -60,6 +62,7 @@ export function routineReport(
         blocks: [controlsTable(results)],
       }),
       ...fusionSection(records),
+      exclusionsSection(records.exclusions, leftUnused(plan, records)),
       sectionOf({
         id: 'figures',
         heading: 'All figures',
@@ -152,7 +155,7 @@ function conditionsSection({ validation, run }: RoutineResults): Section {
     clause: 'ISO/IEC 17025:2017, 7.2.2.4 e',
     blocks: [
       paragraph(
-        'What the validation found holds under these conditions. Ranges, times to reading and what a crucible held before are checked for each result; one that does not keep them is flagged above.',
+        'What the validation found holds under these conditions. Ranges, times to reading and what a crucible held before are checked for each result; one that does not keep them is flagged above. What a crucible held before its first digestion of the run is not in these records.',
       ),
       ...listOf(routineConditions(validation, run.index.records)),
     ],

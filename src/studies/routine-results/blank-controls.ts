@@ -6,21 +6,34 @@ import {
   fewestBlanks,
 } from '../../chain/blank.js';
 import type { AnalyteScope } from '../../records/study.js';
+import type { StudyRecords } from '../../records/study-records.js';
 import type { EvaluatedStudy } from '../evaluate-study.js';
 import { solidPerMg } from '../matrix/matrix-context.js';
 import type { MatrixValidation } from '../matrix/validate-matrix.js';
+import { remarksOnDigestions } from './digestion-flags.js';
 import { notMade, type RunControl, reachOf } from './routine-result.js';
 
 /**
  * Highest procedure blank as mass fraction in the solid against the limit of quantification. Where there is no blank, or the
- * validation found no limit, the control is not made.
+ * validation found no limit, the control is not made. Blanks that have no amount, or were not clear, are named.
+ *
+ * @param records of the run, with the digestions that have no result
  */
-export function blankControls(run: EvaluatedStudy, validation: MatrixValidation): RunControl[] {
+export function blankControls(
+  run: EvaluatedStudy,
+  validation: MatrixValidation,
+  records: StudyRecords,
+): RunControl[] {
+  const { procedure } = records.plan.blanks;
+  const rows = records.digestions.filter((d) => d.kind === 'blank' && d.sample === procedure);
   return run.index.records.plan.analytes.flatMap(({ analyte, unit }) => {
     const blank = run.blanks.get(analyte)?.blank;
     const limit = limitOfQuantification(validation, analyte);
     const amounts = run.blanks.get(analyte)?.amounts ?? [];
-    if (blank === null || blank === undefined) return [noBlank(run, analyte, unit, amounts.length)];
+    const valued = amounts.map((a) => a.digestion);
+    const remarks = remarksOnDigestions(records, rows, analyte, valued);
+    if (blank === null || blank === undefined)
+      return [noBlank(run, { analyte, unit }, amounts.length, remarks)];
     if (limit === null) return [noLimit(validation, analyte, unit)];
     const typical = validation.study.blanks.get(analyte)?.blank ?? null;
     const { fluxG } = run.index.records.plan.nominal;
@@ -35,7 +48,10 @@ export function blankControls(run: EvaluatedStudy, validation: MatrixValidation)
         high: limit,
         unit,
         passed: found <= limit,
-        rule: 'highest blank above the mean blank of the validation, as mass fraction in the solid, against the limit of quantification',
+        rule: [
+          'highest blank above the mean blank of the validation, as mass fraction in the solid, against the limit of quantification',
+          ...remarks,
+        ].join('; '),
         holds: { kind: 'blank above the limit of quantification', reach: reachOf({ analyte }) },
       },
     ];
@@ -43,14 +59,22 @@ export function blankControls(run: EvaluatedStudy, validation: MatrixValidation)
 }
 
 /** Without a blank of its own nothing is subtracted from what the run found. */
-function noBlank(run: EvaluatedStudy, about: string, unit: string, usable: number): RunControl {
+function noBlank(
+  run: EvaluatedStudy,
+  { analyte: about, unit }: Pick<AnalyteScope, 'analyte' | 'unit'>,
+  usable: number,
+  remarks: readonly string[],
+): RunControl {
   const { blank, fluxLot } = run.index.records.plan;
   const found =
     usable === 0
       ? `no blank of the flux lot ${fluxLot} in the run`
       : `${usable} usable blank(s) of the flux lot ${fluxLot} in the run, expected at least ${fewestBlanks(blank.scaling)}`;
   const holds = { kind: 'no blank in the run' as const, reach: reachOf({ analyte: about }) };
-  return notMade({ control: 'procedure blank', about, unit, holds }, `${found}, so that none is subtracted`);
+  return notMade(
+    { control: 'procedure blank', about, unit, holds },
+    [`${found}, so that none is subtracted`, ...remarks].join('; '),
+  );
 }
 
 /** Without a limit a blank of any size would pass. */

@@ -44,6 +44,44 @@ export function digestionFlags(
   return [...flags, { kind: 'fewer digestions than planned', text, holds: true }];
 }
 
+/**
+ * What is to be said of the digestions behind a control: why some gave no value of an analyte, and what those that did were like.
+ *
+ * @param digestions blanks, or digestions of one material
+ * @param valued names of those that gave a value
+ */
+export function remarksOnDigestions(
+  records: StudyRecords,
+  digestions: readonly DigestionRecord[],
+  analyte: string,
+  valued: readonly string[],
+): string[] {
+  const missing = digestions.filter((d) => !valued.includes(d.digestion));
+  const found = { analyte, valued, read: digestions.map((d) => d.digestion) };
+  const without = digestionFlags(records, missing, found)
+    .filter(({ kind }) => kind !== 'fewer digestions than planned')
+    .map(({ text }) => text);
+  const looks = digestions
+    .filter((d) => valued.includes(d.digestion))
+    .flatMap((row) => lookFlags(row).map(({ text }) => text));
+  return [...without, ...looks];
+}
+
+/** A melt or a solution that was not clear: part of the portion, or of what was to be dissolved, may be missing. */
+export function lookFlags({ digestion, melt, solution, remark }: DigestionRecord): ResultFlag[] {
+  const said = remark === '' ? '' : ` (${remark})`;
+  const flags: ResultFlag[] = [];
+  if (melt === 'not clear') {
+    const text = `${digestion}: the melt was not clear${said}`;
+    flags.push({ kind: 'melt not clear', text, holds: true });
+  }
+  if (solution === 'residue') {
+    const text = `${digestion}: the solution held a residue${said}`;
+    flags.push({ kind: 'residue in the solution', text, holds: true });
+  }
+  return flags;
+}
+
 /** Without certificates the stocks count as exact, and u leaves out their part. */
 export function standardsFlags({ standards }: StudyRecords): ResultFlag[] {
   if (standards.length > 0) return [];

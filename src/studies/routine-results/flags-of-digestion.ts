@@ -6,6 +6,7 @@ import { type FusionsOfCharge, fusionLosses } from '../fusion-losses.js';
 import { internalStandardKey, internalStandardStudy } from '../matrix/acceptance-study.js';
 import { criterionFor } from '../matrix/matrix-context.js';
 import { observe } from '../observations.js';
+import { lookFlags } from './digestion-flags.js';
 import { readingFlags } from './reading-flags.js';
 import type { ResultFlag } from './routine-result.js';
 import { readingOf } from './runs-of-measurement.js';
@@ -24,28 +25,10 @@ export function flagsOfDigestion(run: EvaluatedStudy, result: DigestionResult): 
 
 function recordFlags(run: EvaluatedStudy, { digestion }: DigestionResult): ResultFlag[] {
   const row = run.index.digestions.get(digestion)!;
-  const flags: ResultFlag[] = [];
-  if (row.melt === 'not clear') {
-    flags.push({
-      kind: 'melt not clear',
-      text: `${digestion}: the melt was not clear${said(row.remark)}`,
-      holds: true,
-    });
-  }
-  if (row.solution === 'residue') {
-    const text = `${digestion}: the solution held a residue${said(row.remark)}`;
-    flags.push({ kind: 'residue in the solution', text, holds: true });
-  }
-  if (row.densityGPerML === null) {
-    // One that a content in mg/L needs leaves no result, and so no flag here.
-    const text = `${digestion}: no density of the solution; buoyancy was taken as for 1.000 g/mL`;
-    flags.push({ kind: 'missing density', text, holds: false });
-  }
-  return flags;
-}
-
-function said(remark: string): string {
-  return remark === '' ? '' : ` (${remark})`;
+  if (row.densityGPerML !== null) return lookFlags(row);
+  // One that a content in mg/L needs leaves no result, and so no flag here.
+  const text = `${digestion}: no density of the solution; buoyancy was taken as for 1.000 g/mL`;
+  return [...lookFlags(row), { kind: 'missing density', text, holds: false }];
 }
 
 /** A charge that lost more or less than the others until its melt was weighed: spitting cannot be ruled out. */
@@ -76,13 +59,16 @@ function rangeFlag({ digestion, observation }: DigestionResult): ResultFlag[] {
   return signals.flatMap((signal): ResultFlag[] => {
     const { calibration, lineNm } = signal;
     const found = contentMeasured(signal, { solution, dilutions, evaporation: basis.evaporation });
-    const highest = Math.max(...calibration.points.map((p) => p.content));
-    if (found <= highest) return [];
+    const contents = calibration.points.map((p) => p.content);
+    const [lowest, highest] = [Math.min(...contents), Math.max(...contents)];
     const isOwn = signal.analyte === observation.analyte;
+    // A line that starts at zero has no lower end; of what a result is corrected by, little is little either way.
+    const isBelow = isOwn && lowest > 0 && found < lowest;
+    if (found <= highest && !isBelow) return [];
     const what = isOwn ? '' : ` ${signal.analyte}`;
     const where = isOwn && lines.length === 1 ? '' : ` at ${lineNm} nm`;
     const why = isOwn ? '' : `; ${observation.analyte} is corrected by it`;
-    const text = `${digestion}: ${found.toPrecision(4)} ${calibration.unit}${what} in the solution measured${where}, above the highest calibration solution of ${highest} ${calibration.unit}${why}`;
+    const text = `${digestion}: ${found.toPrecision(4)} ${calibration.unit}${what} in the solution measured${where}, ${isBelow ? `below the lowest calibration solution of ${lowest}` : `above the highest calibration solution of ${highest}`} ${calibration.unit}${why}`;
     return [{ kind: 'beyond the calibrated range', text, holds: true }];
   });
 }

@@ -9,7 +9,7 @@ import type { MatrixValidation } from '../matrix/validate-matrix.js';
 import { observe } from '../observations.js';
 import type { ScatterOfResults } from '../result-covariance/scatter-of-results.js';
 import { usable } from '../study-index.js';
-import { digestionFlags } from './digestion-flags.js';
+import { remarksOnDigestions } from './digestion-flags.js';
 import { notMade, type RunControl, reachOf } from './routine-result.js';
 import { ofRun, runsOf } from './runs-of-measurement.js';
 
@@ -18,7 +18,7 @@ const fewestBefore = 5;
 
 /**
  * Reference materials of each run against their mean in the validation, ±3 of the standard deviation of the mean over days.
- * Digestions of a material without a value are named. Where results of a run have no such control, as no material was read
+ * Digestions of a material that have no value, or were not clear, are named. Where results of a run have no such control, as no material was read
  * there or the validation did not digest it often enough, it is not made.
  *
  * @param records of the run, with the digestions that have no result
@@ -66,7 +66,7 @@ function materialControl(
   const values = valuesIn(run, name, digestions, analyte);
   const control = { control: `reference material ${material}${ofRun(run, name)}`, about: analyte, unit };
   const reach = reachOf({ analyte, run: name });
-  const without = withoutValue(records, digestions, analyte, [...values.keys()]);
+  const without = remarksOnDigestions(records, digestions, analyte, [...values.keys()]);
   if (values.size === 0) {
     if (!isReported(run, analyte, name)) return [];
     const holds = { kind: 'no reference material in the run' as const, reach };
@@ -167,18 +167,4 @@ function runsOfMaterial(
   }
   if (read.size === 0) return runsOf(run).map((name) => ({ name, digestions: rows }));
   return [...read].map(([name, digestions]) => ({ name, digestions: [...digestions] }));
-}
-
-/** What the digestions without a value of an analyte lack. */
-function withoutValue(
-  records: StudyRecords,
-  digestions: readonly DigestionRecord[],
-  analyte: string,
-  valued: readonly string[],
-): string[] {
-  const found = { analyte, valued, read: digestions.map((d) => d.digestion) };
-  const missing = digestions.filter((d) => !valued.includes(d.digestion));
-  return digestionFlags(records, missing, found)
-    .filter(({ kind }) => kind !== 'fewer digestions than planned')
-    .map(({ text }) => text);
 }

@@ -31,6 +31,7 @@ export interface ResultFlag {
     | 'not as validated'
     | 'duplicates differ'
     | 'after a richer sample'
+    | 'after a sample without a result'
     | 'read late'
     | 'outside the tested range'
     | 'fitness not shown'

@@ -1,4 +1,5 @@
 import type { StudyRecords } from '../../records/study-records.js';
+import { placeOf } from '../../validation/acceptance/worst-reading.js';
 import type { EvaluatedStudy } from '../evaluate-study.js';
 import { internalStandardStudy } from '../matrix/acceptance-study.js';
 import type { MatrixValidation } from '../matrix/validate-matrix.js';
@@ -26,7 +27,7 @@ export function runControls(
   return [
     ...checkControls(run),
     ...internalStandardControl(run),
-    ...blankControls(run, validation),
+    ...blankControls(run, validation, records),
     ...materialControls(run, validation, scatter, records),
     ...duplicateControls(run, validation, scatter),
     fluxLotControl(run, validation),
@@ -38,6 +39,8 @@ function internalStandardControl(run: EvaluatedStudy): RunControl[] {
   const study = internalStandardStudy(run);
   const criterion = study?.finding.criterion ?? null;
   if (study === null || criterion === null || study.finding.estimate === null) return [];
+  // Blanks, standards and check solutions have no result that could be held: they are named here.
+  const outside = study.failing.length === 0 ? [] : [`outside: ${study.failing.map(placeOf).join('; ')}`];
   return [
     {
       control: 'internal standard',
@@ -47,7 +50,7 @@ function internalStandardControl(run: EvaluatedStudy): RunControl[] {
       high: criterion.limit,
       unit: study.finding.unit,
       passed: study.failing.length === 0,
-      rule: 'recovery of the solution farthest off',
+      rule: ['recovery of the solution farthest off', ...outside].join('; '),
       holds: null,
     },
   ];

@@ -50,7 +50,8 @@ export function conditionFlags(conditions: ValidationConditions, result: Digesti
 
 /**
  * After a richer sample in the same crucible. What it hands on is held against what the criterion allows; a memory that is not
- * shown to keep its criterion is told even where this digestion does.
+ * shown to keep its criterion is told even where this digestion does. Of a sample before that has no result, what the rich one of
+ * the validation handed on stands for it.
  */
 function memoryFlag(conditions: ValidationConditions, result: DigestionResult): ResultFlag[] {
   const { run, validation, memory, before } = conditions;
@@ -59,16 +60,24 @@ function memoryFlag(conditions: ValidationConditions, result: DigestionResult): 
   const criterion = found?.finding.criterion ?? null;
   const previous = before.get(digestion);
   if (found === undefined || criterion === null || previous === undefined || value === null) return [];
-  const content = run.results.find((r) => r.digestion === previous.digestion && r.analyte === analyte)?.value;
-  if (content === undefined || content === null || content <= value) return [];
+  const { excess, richMassFraction, finding } = found;
+  const isMet = finding.verdict === 'met';
   const scope = run.index.scopes.get(analyte)!;
-  const fraction = Math.max(0, found.excess) / found.richMassFraction;
-  const handedOn = fraction * content;
   const base = Math.max(value, lowestReportedOf(validation, scope));
   // A relative criterion counts against the content of this sample, as it did against that of the rich one.
   const allowed = criterion.limit / scaleOf(criterion, scope.unit, base).factor;
+  const content = run.results.find((r) => r.digestion === previous.digestion && r.analyte === analyte)?.value;
+  if (content === undefined || content === null) {
+    // A blank has nothing to hand on; of another one nobody knows.
+    if (previous.kind === 'blank' || isMet) return [];
+    const text = `${digestion}: its crucible ${previous.crucible} held ${previous.sample} (${previous.digestion}) before, which has no result of ${analyte} to tell what it handed on; by the validation crucible memory is ${finding.verdict}`;
+    return [{ kind: 'after a sample without a result', text, holds: excess > allowed }];
+  }
+  if (content <= value) return [];
+  const fraction = Math.max(0, excess) / richMassFraction;
+  const handedOn = fraction * content;
   const isKept = handedOn <= allowed;
-  if (isKept && found.finding.verdict === 'met') return [];
+  if (isKept && isMet) return [];
   const { unit } = scope;
   const shown = (mass: number) => formatSignificant(mass, 3);
   const text =

@@ -44,6 +44,30 @@ describe('the report of a routine run', () => {
     expect(overview.notes.filter((note) => note.includes('Zr'))).toEqual([]);
   });
 
+  it('lists the rows that were left out, with their cause', () => {
+    expect(blocks('exclusions')).toContainEqual({ kind: 'paragraph', text: 'No row was left out.' });
+    const { records } = zirconRoutineRun(seed);
+    const check = records.readings.find((r) => r.solution === 'CHK')!;
+    const exclusion = {
+      table: 'readings',
+      rowKey: [check.run, check.position, check.analyte, check.lineNm, check.repeat].join('|'),
+      who: 'S. Varrendale',
+      when: '2026-04-14',
+      technicalCause: 'air in the line',
+    };
+    const without = routineResults({ ...records, exclusions: [exclusion] }, results.validation);
+    const { sections } = routineReport(without, {
+      files: [],
+      validationFiles: [],
+      selfCheck: [],
+      provenance,
+    });
+    const rows = sections
+      .find((s) => s.id === 'exclusions')!
+      .blocks.find((b): b is Table => b.kind === 'table' && b.id === 'exclusions/rows')!;
+    expect([0, 1, 2, 3, 4].map((column) => shown(rows, 0, column))).toEqual(Object.values(exclusion));
+  });
+
   it('marks decisions on conformity in the same way', () => {
     const decisions = table('conformity');
     const marks = (analyte: string) =>

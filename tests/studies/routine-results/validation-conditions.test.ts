@@ -55,6 +55,48 @@ describe('a result after a richer sample in the same crucible', () => {
   });
 });
 
+describe('a result after a sample without a result in the same crucible', () => {
+  const [before, after] = records.digestions
+    .map(
+      (row) =>
+        [
+          row,
+          records.digestions.find(
+            (d) => d.crucible === row.crucible && d.day === row.day && d.order > row.order,
+          ),
+        ] as const,
+    )
+    .find(([row, next]) => row.sample === 'RS-12' && next !== undefined) as [
+    (typeof records.digestions)[number],
+    (typeof records.digestions)[number],
+  ];
+  const lost = routineResults(
+    {
+      ...records,
+      digestions: records.digestions.map((d) => (d === before ? { ...d, vesselEmptyG: null } : d)),
+    },
+    validation,
+  );
+  const unknown = (of: typeof found) =>
+    flagsOf('after a sample without a result', of).filter((f) => f.sample === after.sample);
+
+  it('is held for the iron that it may have handed on', () => {
+    expect(after.kind).toBe('sample');
+    expect(unknown(found)).toEqual([]);
+    // The rich sample of the validation handed on more iron than is allowed; of the others the memory keeps its criterion.
+    expect(unknown(lost).map((f) => [f.analyte, f.holds])).toEqual([['Fe', true]]);
+    expect(unknown(lost)[0]!.text).toBe(
+      `${after.digestion}: its crucible ${after.crucible} held ${before.sample} (${before.digestion}) before, which has no result of Fe to tell what it handed on; by the validation crucible memory is not met`,
+    );
+  });
+
+  it('is not after a blank', () => {
+    expect(
+      flagsOf('after a sample without a result', lost).filter((f) => /held procedure/.test(f.text)),
+    ).toEqual([]);
+  });
+});
+
 describe('a result read after the time that the validation shows', () => {
   const digestion = records.digestions.find((d) => d.sample === 'RS-02')!.digestion;
   const of = (day: string) =>
