@@ -59,8 +59,9 @@ describe('the report of an exchange', () => {
   it('draws a chart of its own for each control material', () => {
     const second = records.history.map((r) => ({ ...r, material: 'QCM-F3', value: r.value / 2 }));
     const both = sectionsWith({ ...records, history: [...records.history, ...second] });
-    const charts = both.get('characteristics')!.match(/"id":"control\/[^"]+"/g)!;
-    expect(charts).toEqual([
+    // The table behind a figure bears its id.
+    const charts = new Set(both.get('characteristics')!.match(/"id":"control\/[^"]+"/g));
+    expect([...charts]).toEqual([
       ...['"id":"control/ZrO2"', '"id":"control/ZrO2/2"'],
       ...['"id":"control/Al2O3"', '"id":"control/Al2O3/2"'],
       ...['"id":"control/Fe2O3"', '"id":"control/Fe2O3/2"'],
