@@ -27,8 +27,8 @@ function aboutFiles(
   { basis, driftCheckSolution, calibration }: StudyPlan,
 ): string {
   return [
-    `- \`results.csv\`: ${results} mass fractions, one for each digestion and analyte in a run, in the form and unit named beside them, on the basis "${basis}", with their standard uncertainties and remarks.`,
-    `- \`history.csv\`: ${controlResults} control results in the form of the table \`history\` of a study: the mean of each reference material in a run, and of the check solution ${driftCheckSolution} by the calibration of the run, in ${calibration.basis}, without correction for drift.`,
+    `- \`results.csv\`: ${results} mass fractions, one for each digestion and analyte in a run, in the form and unit named beside them, on the basis "${basis}", with their standard uncertainties and remarks; the day is that of the first reading of the run.`,
+    `- \`history.csv\`: ${controlResults} control results in the form of the table \`history\` of a study: the mean of each reference material in a run, in the form and unit of the plan, and of the check solution ${driftCheckSolution} by the calibration of the run, in ${calibration.basis} of the solution, without correction for drift. What \`results.csv\` remarks on digestions of a material holds for its mean too. As \`history.csv\` of a study it is what notebook 50 compares before and after an exchange.`,
   ].join('\n');
 }
 

@@ -55,6 +55,11 @@ describe('results and control results of a study, run by run', () => {
     expect(about).toContain('Invented data');
     expect(about).toContain(`${lines.length} mass fractions`);
     expect(about).toContain('an authorised person releases them');
+    expect(about).toContain(
+      'of the check solution CHK by the calibration of the run, in mg/kg of the solution',
+    );
+    expect(about).toContain('holds for its mean too. As `history.csv` of a study');
+    expect(about).toContain('the day is that of the first reading of the run');
 
     // The control results serve as the history of a study.
     const withHistory = copyOf((study) =>
