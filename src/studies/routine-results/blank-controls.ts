@@ -7,6 +7,7 @@ import {
 } from '../../chain/blank.js';
 import type { AnalyteScope } from '../../records/study.js';
 import type { StudyRecords } from '../../records/study-records.js';
+import type { DigestionRecord } from '../../records/tables/digestions.js';
 import type { EvaluatedStudy } from '../evaluate-study.js';
 import { solidPerMg } from '../matrix/matrix-context.js';
 import type { MatrixValidation } from '../matrix/validate-matrix.js';
@@ -51,11 +52,22 @@ export function blankControls(
         rule: [
           'highest blank above the mean blank of the validation, as mass fraction in the solid, against the limit of quantification',
           ...remarks,
+          ...daysWithout(records, valued).map(
+            (day) => `no usable blank of ${day}, a day on which samples were fused`,
+          ),
         ].join('; '),
         holds: { kind: 'blank above the limit of quantification', reach: reachOf({ analyte }) },
       },
     ];
   });
+}
+
+/** Days on which samples were fused, but none of these blanks. */
+function daysWithout({ digestions }: StudyRecords, blanks: readonly string[]): string[] {
+  const daysOf = (isMeant: (row: DigestionRecord) => boolean) =>
+    new Set(digestions.filter(isMeant).map((d) => d.day));
+  const known = daysOf((d) => blanks.includes(d.digestion));
+  return [...daysOf((d) => d.kind === 'sample')].filter((day) => !known.has(day));
 }
 
 /** Without a blank of its own nothing is subtracted from what the run found. */

@@ -1,4 +1,5 @@
 import type { AnalyteScope } from '../../records/study.js';
+import type { StudyRecords } from '../../records/study-records.js';
 import { mean } from '../../statistics/descriptive/mean.js';
 import { criticalRangeFactor } from '../../statistics/distributions/normal-range.js';
 import type { EvaluatedStudy } from '../evaluate-study.js';
@@ -6,21 +7,25 @@ import { resultsOf } from '../matrix/matrix-context.js';
 import type { MatrixValidation } from '../matrix/validate-matrix.js';
 import type { ScatterOfResults } from '../result-covariance/scatter-of-results.js';
 import { lowestReportedOf } from './blank-controls.js';
-import { type RunControl, reachOf } from './routine-result.js';
+import { remarksOnDigestions } from './digestion-flags.js';
+import { notMade, type RunControl, reachOf } from './routine-result.js';
 
 /**
  * Samples digested more than once: the range of their results against the critical range of so many, relative to their mean; below
  * the lowest content to be reported relative to that, for the scatter of small contents does not shrink with them. Results of
- * several days may differ by the day's part as well.
+ * several days may differ by the day's part as well. Where fewer than two of those made have a value, the control is not made; the
+ * flags of the result tell why and hold it where the plan asks for more.
  *
+ * @param records of the run, with the digestions that have no result
  * @see ISO 5725-6:1994, 4.1.4 (critical range; clause from memory)
  */
 export function duplicateControls(
   run: EvaluatedStudy,
   validation: MatrixValidation,
   scatter: ScatterOfResults,
+  records: StudyRecords,
 ): RunControl[] {
-  const { plan, digestions } = run.index.records;
+  const { plan, digestions } = records;
   const samples = [...new Set(digestions.filter((d) => d.kind === 'sample').map((d) => d.sample))];
   return samples.flatMap((sample) =>
     plan.analytes.flatMap((scope) => {
@@ -28,9 +33,25 @@ export function duplicateControls(
         scatter,
         lowest: lowestReportedOf(validation, scope),
       });
-      return control === null ? [] : [control];
+      return control === null ? withoutDuplicate(run, scatter, records, scope, sample) : [control];
     }),
   );
+}
+
+/** Digested more than once, with fewer than two values to compare. */
+function withoutDuplicate(
+  run: EvaluatedStudy,
+  scatter: ScatterOfResults,
+  records: StudyRecords,
+  { analyte }: AnalyteScope,
+  sample: string,
+): RunControl[] {
+  const rows = records.digestions.filter((d) => d.kind === 'sample' && d.sample === sample);
+  const valued = resultsOf(run, analyte, 'sample', sample).map((r) => r.digestion);
+  if (rows.length < 2 || valued.length > 1 || !scatter.analytes.includes(analyte)) return [];
+  const control = `${rows.length === 2 ? 'duplicates' : 'repeated digestions'} of ${sample}`;
+  const why = remarksOnDigestions(records, rows, analyte, valued).join('; ');
+  return [notMade({ control, about: analyte, unit: '%', holds: null }, why)];
 }
 
 function duplicateControl(

@@ -33,6 +33,7 @@ export interface ResultFlag {
     | 'after a richer sample'
     | 'after a sample without a result'
     | 'read late'
+    | 'read again'
     | 'outside the tested range'
     | 'fitness not shown'
     | 'not fit by its validation'

@@ -22,6 +22,7 @@ import { controlFlags } from './control-flags.js';
 import { digestionFlags, standardsFlags } from './digestion-flags.js';
 import { flagsOfDigestion } from './flags-of-digestion.js';
 import { withPooledNoise } from './pooled-noise.js';
+import { rereadFlags } from './reread-flags.js';
 import type { ResultConformity, ResultFlag, RoutineResult, RunControl } from './routine-result.js';
 import { runControls } from './run-controls.js';
 import { type RoutineTotal, totalOfSample } from './total-of-sample.js';
@@ -125,10 +126,15 @@ function routineResult(context: Context, sample: string, analyte: string): Routi
   const own = run.results.filter((r) => r.sample === sample && r.kind === 'sample' && r.analyte === analyte);
   const valued = own.filter((r) => r.value !== null);
   const read = rows.map((d) => d.digestion).filter((d) => isRead(run.index, d, scope));
+  const lowestReported = lowestReportedOf(validation, scope);
   const flags = [
     ...digestionFlags(records, rows, { analyte, valued: valued.map((r) => r.digestion), read }),
     ...standardsFlags(records),
-    ...own.flatMap((r) => [...flagsOfDigestion(run, r), ...conditionFlags(context.conditions, r)]),
+    ...own.flatMap((r) => [
+      ...flagsOfDigestion(run, r),
+      ...rereadFlags(run, covariance.scatter, r, lowestReported),
+      ...conditionFlags(context.conditions, r),
+    ]),
     ...controlFlags(run, context.controls, { sample, analyte, results: own }),
     ...fitnessFlags(context, analyte),
   ];
@@ -138,7 +144,7 @@ function routineResult(context: Context, sample: string, analyte: string): Routi
     reportedAs: scope.oxide ?? analyte,
     unit: scope.unit,
     digestions: valued.map((r) => r.digestion),
-    lowestReported: lowestReportedOf(validation, scope),
+    lowestReported,
   };
   if (valued.length === 0) return withoutValue(base, flags);
   if (!covariance.scatter.analytes.includes(analyte)) return withoutValue(base, [noScatter, ...flags]);

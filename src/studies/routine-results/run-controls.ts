@@ -29,7 +29,7 @@ export function runControls(
     ...internalStandardControl(run),
     ...blankControls(run, validation, records),
     ...materialControls(run, validation, scatter, records),
-    ...duplicateControls(run, validation, scatter),
+    ...duplicateControls(run, validation, scatter, records),
     fluxLotControl(run, validation),
     ...methodControls(run, validation),
   ];

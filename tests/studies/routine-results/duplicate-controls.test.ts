@@ -59,6 +59,25 @@ describe('the control of samples digested more than once', () => {
     expect(result.flags.filter((f) => f.holds).map((f) => f.kind)).toEqual(['below zero']);
   });
 
+  it('is listed as not made where one of two gave no value, and says why', () => {
+    const [, second] = pair;
+    const unread = {
+      ...records,
+      readings: records.readings.filter((r) => r.solution !== second || r.analyte !== 'Ca'),
+    };
+    const { control, result } = controlOf(unread, 'RS-25', 'Ca');
+    expect(control).toMatchObject({
+      control: 'duplicates of RS-25',
+      found: null,
+      passed: false,
+      rule: `not made: ${second}: no reading of Ca`,
+      holds: null,
+    });
+    // The plan of the run asks for one digestion.
+    expect(result.status).toBe('reported');
+    expect(controlOf(unread, 'RS-25', 'Ti').control.found).not.toBeNull();
+  });
+
   it('holds three digestions against the critical range of three', () => {
     const third = records.digestions.find((d) => d.sample === 'RS-26')!.digestion;
     const three = withRows((d) => (d.digestion === third ? { ...d, sample: 'RS-25' } : d));

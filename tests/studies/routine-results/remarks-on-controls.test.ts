@@ -40,9 +40,18 @@ describe('a control that rests on some of its digestions only', () => {
       'highest blank above the mean blank of the validation, as mass fraction in the solid, against the limit of quantification';
     expect(ruleOf(found, 'procedure blank', 'Zr')).toBe(`${rule}; ${lost}`);
     expect(ruleOf(found, 'procedure blank', 'Fe')).toBe(
-      `${rule}; ${lost}; ${second}: excluded (rust on the tongs)`,
+      `${rule}; ${lost}; ${second}: excluded (rust on the tongs); no usable blank of 2026-04-13, a day on which samples were fused`,
     );
     expect(ruleOf(evaluate(records), 'procedure blank', 'Fe')).toBe(rule);
+  });
+
+  it('names the day on which samples were fused, but no blank', () => {
+    const digestions = records.digestions.map((d) =>
+      d.kind === 'blank' && d.day === '2026-04-13' ? { ...d, day: '2026-04-14' } : d,
+    );
+    expect(ruleOf(evaluate({ ...records, digestions }), 'procedure blank', 'Zr')).toMatch(
+      /; no usable blank of 2026-04-13, a day on which samples were fused$/,
+    );
   });
 
   it('names digestions that were not clear, of blanks and of reference materials', () => {
