@@ -58,7 +58,28 @@ export function routineConditions(
     ...lossInFusionSentences(run, digestions),
     `Tested working range: ${rangesOf(validation, analytes)}.`,
     ...timeConditions(validation),
+    ...uncheckedConditions(validation, analytes),
     ...conditionNotes(validation.findings.filter((f) => analytes.includes(f.analyte))),
+  ];
+}
+
+/** What no result is checked for, as the validation found nothing that it could be held against. */
+function uncheckedConditions({ memory, stability }: MatrixValidation, analytes: readonly string[]): string[] {
+  const without = (found: readonly { readonly finding: Finding }[]) =>
+    analytes.filter((analyte) => !found.some((f) => f.finding.analyte === analyte)).join(', ');
+  const [ofMemory, ofTime] = [
+    without(memory.filter((m) => m.finding.criterion !== null)),
+    without(stability),
+  ];
+  return [
+    ...(ofMemory === ''
+      ? []
+      : [
+          `Not checked for ${ofMemory}: what the crucible held before, as the validation did not study its memory against a criterion.`,
+        ]),
+    ...(ofTime === ''
+      ? []
+      : [`Not checked for ${ofTime}: the time to reading, as the validation did not follow its solutions.`]),
   ];
 }
 

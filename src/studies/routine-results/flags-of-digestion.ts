@@ -31,14 +31,27 @@ function recordFlags(run: EvaluatedStudy, { digestion }: DigestionResult): Resul
   return [...lookFlags(row), { kind: 'missing density', text, holds: false }];
 }
 
-/** A charge that lost more or less than the others until its melt was weighed: spitting cannot be ruled out. */
+/**
+ * A charge that lost more or less than the others until its melt was weighed: spitting cannot be ruled out. Nor can it where most
+ * melts of the run were weighed and this one was not.
+ */
 function fusionFlag(run: EvaluatedStudy, { digestion }: DigestionResult): ResultFlag[] {
+  if (run.index.digestions.get(digestion)!.crucibleWithMeltG === null) return unweighedFlag(run, digestion);
   const group = fusionsOf(run).find(({ outlying }) => outlying?.includes(digestion));
   if (group === undefined) return [];
   const { lossPercent } = group.losses.find((l) => l.digestion === digestion)!;
   const shown = (percent: number) => percent.toFixed(2).replace('-', '−');
   const text = `${digestion}: ${shown(lossPercent)} % of portion and flux lost in fusion, the median of ${group.losses.length} fusions is ${shown(group.medianPercent)} %`;
   return [{ kind: 'loss in fusion outlying', text, holds: true }];
+}
+
+function unweighedFlag(run: EvaluatedStudy, digestion: string): ResultFlag[] {
+  const weighed = fusionsOf(run).reduce((sum, { losses }) => sum + losses.length, 0);
+  const { size } = run.index.digestions;
+  // A few melts weighed here and there are no rule of the run.
+  if (2 * weighed <= size) return [];
+  const text = `${digestion}: its melt was not weighed, those of ${weighed} among ${size} digestions were; what it lost in fusion is not known`;
+  return [{ kind: 'melt not weighed', text, holds: true }];
 }
 
 const fusionsByRun = new WeakMap<EvaluatedStudy, readonly FusionsOfCharge[]>();

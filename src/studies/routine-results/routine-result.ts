@@ -8,6 +8,7 @@ export interface ResultFlag {
     | 'melt not clear'
     | 'residue in the solution'
     | 'loss in fusion outlying'
+    | 'melt not weighed'
     | 'no uncertainty'
     | 'below zero'
     | 'lines disagree'

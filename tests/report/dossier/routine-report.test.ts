@@ -44,6 +44,20 @@ describe('the report of a routine run', () => {
     expect(overview.notes.filter((note) => note.includes('Zr'))).toEqual([]);
   });
 
+  it('says what no result is checked for, as the validation did not study it', () => {
+    const { validation, run } = results;
+    const unchecked = (of: typeof validation) =>
+      routineConditions(of, run.index.records).filter((text) => text.startsWith('Not checked'));
+    expect(unchecked(validation)).toEqual([]);
+    const memory = validation.memory
+      .filter((m) => m.finding.analyte !== 'Zr')
+      .map((m) => (m.finding.analyte === 'Fe' ? { ...m, finding: { ...m.finding, criterion: null } } : m));
+    expect(unchecked({ ...validation, memory, stability: [] })).toEqual([
+      'Not checked for Zr, Fe: what the crucible held before, as the validation did not study its memory against a criterion.',
+      'Not checked for Zr, Si, Pr, Hf, Fe, Ti, Ca: the time to reading, as the validation did not follow its solutions.',
+    ]);
+  });
+
   it('lists the rows that were left out, with their cause', () => {
     expect(blocks('exclusions')).toContainEqual({ kind: 'paragraph', text: 'No row was left out.' });
     const { records } = zirconRoutineRun(seed);

@@ -129,6 +129,24 @@ describe('a charge that lost more in fusion than the others of the run', () => {
     );
   });
 
+  it('is held as well where its melt alone was not weighed', () => {
+    const without = melts.map((d) => (d.digestion === digestion ? { ...d, crucibleWithMeltG: null } : d));
+    const flags = flagsOf(evaluateStudy({ ...complete, digestions: without }), digestion, 'Zr');
+    expect(flags.filter((f) => f.kind === 'melt not weighed')).toEqual([
+      {
+        kind: 'melt not weighed',
+        text: `${digestion}: its melt was not weighed, those of ${melts.length - 1} among ${melts.length} digestions were; what it lost in fusion is not known`,
+        holds: true,
+      },
+    ]);
+    // Six spot checks make no rule.
+    const few = melts.map((d, i) => (i < 6 ? d : { ...d, crucibleWithMeltG: null }));
+    const kinds = flagsOf(evaluateStudy({ ...complete, digestions: few }), digestion, 'Zr').map(
+      (f) => f.kind,
+    );
+    expect(kinds).not.toContain('melt not weighed');
+  });
+
   it('leaves the others, and all of a run whose melts were not weighed', () => {
     const others = melts.filter((d) => d.kind === 'sample' && d.digestion !== digestion);
     for (const other of others.slice(0, 10)) expect(losses(other.digestion)).toEqual([]);
