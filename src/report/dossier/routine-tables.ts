@@ -133,7 +133,7 @@ export function flagsTable({ results }: RoutineResults): Table {
 }
 
 /** Decisions against the specification. */
-export function conformityTable({ results }: RoutineResults): Table {
+export function conformityTable({ results, run }: RoutineResults): Table {
   const decided = results.filter((r) => r.conformity !== null);
   return {
     kind: 'table',
@@ -167,10 +167,27 @@ export function conformityTable({ results }: RoutineResults): Table {
       ]),
     notes: [
       'Lowest and highest accepted: the limits of the specification, moved by the guard band of the rule at the u of the result; the result is compared with them as it stands in the table of all figures.',
+      ...undecidedNotes(results, run.index.records.plan.routine!.specifications),
       ...validationNotes(decided),
     ],
     groupedBy: 0,
   };
+}
+
+/** By specification: the samples that no decision stands for. */
+function undecidedNotes(
+  results: readonly RoutineResult[],
+  specifications: readonly { readonly analyte: string }[],
+): string[] {
+  return specifications.flatMap(({ analyte }) => {
+    const open = results.filter((r) => r.analyte === analyte && r.conformity === null);
+    const named = (status: RoutineResult['status'], words: string) => {
+      const samples = open.filter((r) => r.status === status).map((r) => r.sample);
+      return samples.length === 0 ? [] : [`${words} ${samples.join(', ')}`];
+    };
+    const words = [...named('held', 'held'), ...named('no result', 'without value')];
+    return words.length === 0 ? [] : [`Not decided, ${open[0]!.reportedAs}: ${words.join('; ')}.`];
+  });
 }
 
 function acceptedCell({ acceptance }: ResultConformity, side: 'lower' | 'upper'): Cell {

@@ -92,7 +92,23 @@ describe('the report of a routine run', () => {
       );
     expect(marks('Fe2O3')).toEqual(new Set([true]));
     expect(marks('ZrO2')).toEqual(new Set([false]));
-    expect(decisions.notes.slice(1)).toEqual([expect.stringContaining('† By the validation, Fe is not fit')]);
+    expect(decisions.notes.filter((note) => note.startsWith('†'))).toEqual([
+      expect.stringContaining('† By the validation, Fe is not fit'),
+    ]);
+  });
+
+  it('names the samples that no decision stands for', () => {
+    const notes = table('conformity').notes.filter((note) => note.startsWith('Not decided'));
+    expect(notes.map((note) => /^Not decided, (\w+):/.exec(note)![1])).toEqual(['ZrO2', 'Pr6O11', 'Fe2O3']);
+    for (const { reportedAs, sample, status } of results.results) {
+      const note = notes.find((each) => each.startsWith(`Not decided, ${reportedAs}:`));
+      if (note === undefined) continue;
+      const [held, without] = [/held ([^;.]*)/, /without value ([^;.]*)/].map((part) =>
+        (part.exec(note)?.[1] ?? '').split(', '),
+      );
+      expect(held!.includes(sample)).toBe(status === 'held');
+      expect(without!.includes(sample)).toBe(status === 'no result');
+    }
   });
 
   it('prints the acceptance limits of each decision, and no probability beyond what is known', () => {
