@@ -49,7 +49,7 @@ export function twoProduct(a: number, b: number): DoubleDouble {
   return { hi, lo: ah * bh - hi + ah * bl + al * bh + al * bl };
 }
 
-// Sums and products are written out in plain numbers: an object for each step is what most of their time would go into.
+// A sum is written out in plain numbers: an object for each of its steps is what most of its time would go into.
 
 export function add(a: DoubleDouble, b: DoubleDouble): DoubleDouble {
   return sumOf(a.hi, a.lo, b.hi, b.lo);
@@ -82,16 +82,8 @@ export function multiply(a: DoubleDouble, b: DoubleDouble): DoubleDouble {
 }
 
 function productOf(aHi: number, aLo: number, bHi: number, bLo: number): DoubleDouble {
-  const p = aHi * bHi;
-  const ta = splitter * aHi;
-  const ah = ta - (ta - aHi);
-  const al = aHi - ah;
-  const tb = splitter * bHi;
-  const bh = tb - (tb - bHi);
-  const bl = bHi - bh;
-  const low = ah * bh - p + ah * bl + al * bh + al * bl + (aHi * bLo + aLo * bHi);
-  const hi = p + low;
-  return { hi, lo: low - (hi - p) };
+  const { hi, lo } = twoProduct(aHi, bHi);
+  return quickTwoSum(hi, lo + (aHi * bLo + aLo * bHi));
 }
 
 export function square(a: DoubleDouble): DoubleDouble {
