@@ -1,4 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { resultValue } from '../../src/chain/result-model.js';
+import type { SolutionSignal } from '../../src/chain/solution-signal.js';
 import { zirconPigmentStudy } from '../../src/scenario/zircon-pigment-study.js';
 import { mean } from '../../src/statistics/descriptive/mean.js';
 import { standardDeviation } from '../../src/statistics/descriptive/standard-deviation.js';
@@ -18,13 +20,19 @@ function solution(position: number, analyte: string, ratios: readonly number[]):
   };
 }
 
+/** Two numbers that differ by rounding alone, in parts of the second. */
+function expectEqual(found: number, wanted: number, within: number): void {
+  expect(Math.abs(found / wanted - 1)).toBeLessThan(within);
+}
+
 describe('noise that lines read together share', () => {
   it('is the mean product of their deviations, relative to the ratios: two lines by hand', () => {
     // Deviations −0.02, 0, 0.02 of 2 and −0.03, 0.01, 0.02 of 4: products of the relative ones
     // (−0.01·−0.0075 + 0·0.0025 + 0.01·0.005)/2 = (7.5e-5 + 5e-5)/2 = 6.25e-5.
     const lines = [solution(1, 'Zr', [1.98, 2, 2.02]), solution(1, 'Si', [3.97, 4.01, 4.02])];
     const found = commonNoise(lines, ({ meanRatio }) => 0.01 * meanRatio)!;
-    expect(found.relative ** 2).toBeCloseTo(6.25e-5, 12);
+    // Deviations of 0.02 from 2 bear the rounding of 2, 4e-16: 2e-14 of themselves.
+    expectEqual(found.relative ** 2, 6.25e-5, 1e-13);
   });
 
   it('is none where lines deviate apart, were read once, or stand alone', () => {
@@ -94,16 +102,25 @@ describe('results of one digestion whose readings share the noise of the interna
       common(one!.digestion, together[0]!)[0]!,
       common(one!.digestion, together[1]!)[0]!,
     ];
-    // Content goes with ratio − intercept, which is small: the part is a relative one.
-    const expected = (study.index.commonNoise!.relative / Math.sqrt(3)) * Math.abs(first!.estimate);
-    expect(Math.abs(a.value)).toBeGreaterThan(0.8 * expected);
-    expect(Math.abs(a.value)).toBeLessThan(1.25 * expected);
+    // The result is linear in its ratio, so that a difference of two results is exact: 3 readings, moved by their share together.
+    const { observation } = of(one!.digestion, together[0]!);
+    const [signal, ...others] = observation.signals as [SolutionSignal];
+    const moved = (share: number) =>
+      resultValue({
+        ...observation,
+        signals: [{ ...signal, meanRatio: signal.meanRatio * (1 + share) }, ...others],
+      });
+    const step = 0.01;
+    const byShare = (moved(step) - moved(-step)) / (2 * step);
+    // Rounding of the results over a hundredth of them: 1e-16/0.01.
+    expectEqual(a.value, (byShare * study.index.commonNoise!.relative) / Math.sqrt(3), 1e-12);
     expect(a.value * b.value).toBeGreaterThan(0);
     const without = {
       ...second!,
       parts: new Map([...second!.parts].filter(([key]) => !key.startsWith('internal standard@'))),
     };
-    expect(covarianceOf(first!, second!) - covarianceOf(first!, without)).toBeCloseTo(a.value * b.value, 12);
+    // The covariances are about twice their difference, so that this bears their rounding of some 1e-16 twice.
+    expectEqual(covarianceOf(first!, second!) - covarianceOf(first!, without), a.value * b.value, 1e-13);
   });
 
   it('leave the uncertainty of each as it was, and share nothing with another digestion', () => {
@@ -117,6 +134,7 @@ describe('results of one digestion whose readings share the noise of the interna
     const share = readTogether!.standardUncertainty / ratioStandardUncertainty;
     expect(share).toBeGreaterThan(0.3);
     expect(share).toBeLessThanOrEqual(1);
-    expect(part.value / Math.hypot(part.value, own.value)).toBeCloseTo(Math.sign(part.value) * share, 12);
+    // A root, a quotient and a sum of squares: some roundings of 1e-16.
+    expectEqual(part.value / Math.hypot(part.value, own.value), Math.sign(part.value) * share, 1e-14);
   });
 });
