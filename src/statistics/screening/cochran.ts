@@ -28,12 +28,42 @@ export function cochranTest(groups: readonly ArrayLike<number>[], alpha = 0.05):
     const result = { ...base, statistic: 0, pValue: 1, outlying: false, suspects: [] };
     return { ...result, notes: [...notes, allEqual.replace('values', 'values of each group')] };
   }
-  const largest = variances.indexOf(Math.max(...variances));
-  const others = compensatedSum(variances.filter((_, i) => i !== largest));
+  const { largest, pValue } = largestVariance(variances, new Array<number>(p).fill(size - 1));
   const statistic = variances[largest]! / total;
-  const f = ((p - 1) * variances[largest]!) / others;
-  const pValue = Math.min(1, p * fSurvival(f, size - 1, (p - 1) * (size - 1)));
   return { ...base, statistic, pValue, outlying: statistic > critical, suspects: [largest], notes };
+}
+
+/** The largest of several variances against the others pooled. */
+export interface LargestVariance {
+  /** Index of the largest. */
+  readonly largest: number;
+  /** The largest ÷ the others pooled by their degrees of freedom; infinite where those are 0. */
+  readonly ratio: number;
+  /** By Bonferroni's bound over all of them. */
+  readonly pValue: number;
+}
+
+/**
+ * What Cochran's test says of variances that are known with different degrees of freedom: the largest against the others pooled.
+ * With one number of degrees of freedom, `pValue` is alpha where the share of the largest is `cochranCritical`.
+ *
+ * @param variances p ≥ 2 variances, of which one is above 0
+ * @param degreesOfFreedom p numbers above 0
+ * @see ISO 5725-2:2019, 8.3.3 (clause from memory); pooling: JCGM 100:2008, 4.2.4
+ * @example
+ * largestVariance([1, 4, 1], [2, 2, 2]).ratio // => 4
+ */
+export function largestVariance(
+  variances: readonly number[],
+  degreesOfFreedom: readonly number[],
+): LargestVariance {
+  const largest = variances.indexOf(Math.max(...variances));
+  const isOther = (_: number, i: number) => i !== largest;
+  const freedom = compensatedSum(degreesOfFreedom.filter(isOther));
+  const others = compensatedSum(variances.map((v, i) => v * degreesOfFreedom[i]!).filter(isOther));
+  const ratio = (variances[largest]! * freedom) / others;
+  const p = variances.length;
+  return { largest, ratio, pValue: Math.min(1, p * fSurvival(ratio, degreesOfFreedom[largest]!, freedom)) };
 }
 
 /**

@@ -33,7 +33,7 @@ function recordFlags(run: EvaluatedStudy, { digestion }: DigestionResult): Resul
 
 /**
  * A charge that lost more or less than the others until its melt was weighed: spitting cannot be ruled out. Nor can it where most
- * melts of the run were weighed and this one was not.
+ * melts of the run were weighed and this one was not (common practice, no source).
  */
 function fusionFlag(run: EvaluatedStudy, { digestion }: DigestionResult): ResultFlag[] {
   if (run.index.digestions.get(digestion)!.crucibleWithMeltG === null) return unweighedFlag(run, digestion);

@@ -18,10 +18,11 @@ const fewestBefore = 5;
 
 /**
  * Reference materials of each run against their mean in the validation, ±3 of the standard deviation of the mean over days.
- * Digestions of a material that have no value, or were not clear, are named. Where results of a run have no such control, as no material was read
- * there or the validation did not digest it often enough, it is not made.
+ * Digestions of a material that have no value, or were not clear, are named. Where results of a run have no such control, as no
+ * material was read there or the validation did not digest it often enough, it is not made.
  *
  * @param records of the run, with the digestions that have no result
+ * @see limits of three standard deviations, five results at least: common practice, no source
  */
 export function materialControls(
   run: EvaluatedStudy,

@@ -1,5 +1,5 @@
 import type { SolutionSignal } from '../../chain/solution-signal.js';
-import { fSurvival } from '../../statistics/distributions/f.js';
+import { largestVariance } from '../../statistics/screening/cochran.js';
 import type { DigestionResult, EvaluatedStudy } from '../evaluate-study.js';
 import type { MeasuredSolution } from '../measured-solutions.js';
 import { calibrationKey } from '../run-calibrations.js';
@@ -118,17 +118,15 @@ function groupsOf({ index }: EvaluatedStudy): Iterable<readonly ReadingVariance[
 function outlyingVariances(group: readonly ReadingVariance[]): [MeasuredSolution, number][] {
   const found: [MeasuredSolution, number][] = [];
   let rest = [...group];
-  while (rest.length > 1) {
-    const largest = rest.reduce((a, b) => (b.variance > a.variance ? b : a));
-    const others = rest.filter((each) => each !== largest);
-    const freedom = others.reduce((sum, each) => sum + each.degreesOfFreedom, 0);
-    const pooled = others.reduce((sum, each) => sum + each.degreesOfFreedom * each.variance, 0) / freedom;
-    // Readings that are all alike say nothing of what to expect.
-    if (!(pooled > 0)) break;
-    const f = largest.variance / pooled;
-    if (rest.length * fSurvival(f, largest.degreesOfFreedom, freedom) > level) break;
-    found.push([largest.solution, Math.sqrt(f)]);
-    rest = others;
+  while (rest.length > 1 && rest.some(({ variance }) => variance > 0)) {
+    const { largest, ratio, pValue } = largestVariance(
+      rest.map(({ variance }) => variance),
+      rest.map(({ degreesOfFreedom }) => degreesOfFreedom),
+    );
+    // Others that are all alike, each in itself, say nothing of what to expect.
+    if (!Number.isFinite(ratio) || pValue > level) break;
+    found.push([rest[largest]!.solution, Math.sqrt(ratio)]);
+    rest = rest.filter((_, i) => i !== largest);
   }
   return found;
 }

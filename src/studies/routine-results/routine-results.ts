@@ -222,7 +222,7 @@ function withValue(
   };
 }
 
-/** Nothing holds less than none: a signal was lost, or a blank or correction that is not its own was taken off. */
+/** Nothing holds less than none: a signal was lost, or a blank or correction that is not its own was taken off (common practice, no source). */
 function belowZero(
   { sample, analyte, unit }: Base,
   value: number,
