@@ -63,7 +63,7 @@ function disagreeing(run: EvaluatedStudy, whose: string, read: MeasuredSolution)
   if (times === undefined) return [];
   const { analyte, lineNm, ratios, readingStandardDeviation, meanRatio } = read;
   const percent = ((100 * readingStandardDeviation!) / Math.abs(meanRatio)).toPrecision(2);
-  const text = `${whose} ${ratios.length} readings of ${analyte} at ${lineNm} nm scatter by ${percent} %, ${times.toPrecision(2)} times as much as those of the other solutions lead to expect`;
+  const text = `${whose} ${ratios.length} readings of ${analyte} at ${lineNm} nm scatter by ${percent} %, ${times.toPrecision(2)} times as much as those of the other solutions lead to expect (Cochran’s test of the line at ${100 * level} %)`;
   return [{ kind: 'readings disagree', text, holds: true }];
 }
 

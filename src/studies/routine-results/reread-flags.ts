@@ -34,7 +34,7 @@ export function rereadFlags(
     const allowed = 100 * criticalRangeFactor(2) * Math.sqrt(scatter.digestions[at]![at]! + day);
     const difference = (100 * (found - value)) / Math.max(Math.abs((found + value) / 2), lowest);
     const shown = difference.toFixed(1).replace('-', '−');
-    const text = `${where}: ${analyte} differs by ${shown} %, allowed ±${allowed.toFixed(1)} %; the first reading gives the result`;
+    const text = `${where}: ${analyte} differs by ${shown} %, allowed ±${allowed.toFixed(1)} % (critical range, 95 %); the first reading gives the result`;
     return { kind: 'read again', text, holds: !(Math.abs(difference) <= allowed) };
   });
 }

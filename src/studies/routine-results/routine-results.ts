@@ -222,7 +222,7 @@ function withValue(
   };
 }
 
-/** Nothing holds less than none: a signal was lost, or a blank or correction that is not its own was taken off (common practice, no source). */
+/** Nothing holds less than none: a signal was lost, or too much was taken off (common practice, no source). */
 function belowZero(
   { sample, analyte, unit }: Base,
   value: number,
@@ -230,7 +230,7 @@ function belowZero(
 ): ResultFlag[] {
   if (value + expandedUncertainty >= 0) return [];
   const shown = (content: number) => formatSignificant(content, 3).replace('-', '−');
-  const text = `${sample}: ${shown(value)} ${unit} of ${analyte}, below zero by more than its expanded uncertainty of ${shown(expandedUncertainty)} ${unit}`;
+  const text = `${sample}: ${shown(value)} ${unit} of ${analyte}, below zero by more than its expanded uncertainty (95 %) of ${shown(expandedUncertainty)} ${unit}`;
   return [{ kind: 'below zero', text, holds: true }];
 }
 

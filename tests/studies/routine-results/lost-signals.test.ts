@@ -28,7 +28,7 @@ describe('a sample whose signal was lost', () => {
     expect(flags).toContainEqual({
       kind: 'below zero',
       text: expect.stringMatching(
-        /^RS-02: −[\d.]+ mg\/kg of Ca, below zero by more than its expanded uncertainty of [\d.]+ mg\/kg$/,
+        /^RS-02: −[\d.]+ mg\/kg of Ca, below zero by more than its expanded uncertainty \(95 %\) of [\d.]+ mg\/kg$/,
       ),
       holds: true,
     });
